@@ -1,0 +1,1 @@
+//! Numbers of the stance: pure functions from what was observed to what is known.

@@ -1,0 +1,3 @@
+//! `cargo xtask run | test | check | bench | setup`.
+
+fn main() {}

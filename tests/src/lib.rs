@@ -1,0 +1,1 @@
+//! Tests of the whole: published cases, simulated cars, journeys, durability and the invariants.
