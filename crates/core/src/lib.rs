@@ -1,1 +1,10 @@
 //! Numbers of the stance: pure functions from what was observed to what is known.
+//!
+//! Every result depends only on the arguments: no file, clock, database, locale, thread or random seed is known here.
+//! Lengths are millimetres, angles degrees, at every boundary and in every field name; uncertainties are standard
+//! uncertainties (k = 1).
+
+pub mod capture;
+pub mod car;
+pub mod corner;
+pub mod stance;

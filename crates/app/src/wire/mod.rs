@@ -1,0 +1,76 @@
+//! What goes over the wire between a shell and the app: requests in, replies and problems out.
+//!
+//! A request is named by its verb (see [`VERBS`]); lengths are mm and angles degrees in every field. Text that a person
+//! typed travels as typed, and comes back in a [`Problem`] if it cannot be read. The interface computes no result: all that it
+//! draws or prints as a number stands in a reply.
+
+mod car;
+mod floor;
+mod garage;
+mod problem;
+mod result;
+mod walk;
+
+pub use car::*;
+pub use floor::*;
+pub use garage::*;
+pub use problem::*;
+pub use result::*;
+pub use walk::*;
+
+/// Every verb with its request and its reply, in the order a person meets them.
+///
+/// | verb | request | reply |
+/// |---|---|---|
+/// | `open_garage` | `{}` | [`GarageView`] |
+/// | `open_sample_garage` | `{}` | [`GarageView`] |
+/// | `set_settings` | [`Settings`] | [`GarageView`] |
+/// | `add_car` | [`CarForm`] | [`CarView`] |
+/// | `change_car` | [`ChangeCar`] | [`CarView`] |
+/// | `open_car` | [`CarRef`] | [`CarView`] |
+/// | `read_length` | [`ReadLength`] | [`LengthRead`] |
+/// | `read_tire` | [`ReadTire`] | [`TireRead`] |
+/// | `add_floor` | [`FloorForm`] | [`FloorView`] |
+/// | `open_floor` | [`FloorRef`] | [`FloorView`] |
+/// | `take_floor_reading` | [`TakeFloorReading`] | [`FloorView`] |
+/// | `undo_floor_reading` | [`FloorRef`] | [`FloorView`] |
+/// | `add_pass` | [`FloorRef`] | [`FloorView`] |
+/// | `begin_snapshot` | [`SnapshotForm`] | [`WalkView`] |
+/// | `open_walk` | [`SnapshotRef`] | [`WalkView`] |
+/// | `go_to_step` | [`GoToStep`] | [`WalkView`] |
+/// | `keep_draft` | [`KeepDraft`] | `null` |
+/// | `take_reading` | [`TakeReading`] | [`WalkView`] |
+/// | `undo_reading` | [`SnapshotRef`] | [`WalkView`] |
+/// | `put_back` | [`SnapshotRef`] | [`WalkView`] |
+/// | `finish_snapshot` | [`SnapshotRef`] | [`CarView`] |
+/// | `see_result` | [`SeeResult`] | [`ResultView`] |
+/// | `why` | [`AskWhy`] | [`WhyView`] |
+/// | `export_car` | [`CarRef`] | [`Exported`] |
+/// | `import_file` | [`ImportFile`] | [`GarageView`] |
+pub const VERBS: [&str; 25] = [
+    "open_garage",
+    "open_sample_garage",
+    "set_settings",
+    "add_car",
+    "change_car",
+    "open_car",
+    "read_length",
+    "read_tire",
+    "add_floor",
+    "open_floor",
+    "take_floor_reading",
+    "undo_floor_reading",
+    "add_pass",
+    "begin_snapshot",
+    "open_walk",
+    "go_to_step",
+    "keep_draft",
+    "take_reading",
+    "undo_reading",
+    "put_back",
+    "finish_snapshot",
+    "see_result",
+    "why",
+    "export_car",
+    "import_file",
+];

@@ -1,0 +1,208 @@
+//! The walk-around: one unfinished snapshot, step by step.
+
+use super::garage::{SideView, TapeUnit};
+use serde::{Deserialize, Serialize};
+use trueground_core::capture::Facing;
+use trueground_core::car::PointKind;
+use trueground_core::corner::{Corner, Corners};
+
+/// Begins a snapshot.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(deny_unknown_fields)]
+pub struct SnapshotForm {
+    /// The car.
+    pub car: String,
+    /// The floor; absent: somewhere that is not levelled.
+    #[serde(default)]
+    pub floor: Option<String>,
+    /// Which way round.
+    pub facing: Facing,
+    /// What the person calls it.
+    #[serde(default)]
+    pub label: String,
+    /// Kinds of point to read at each corner.
+    pub kinds: Vec<PointKind>,
+    /// Also wheel centre to floor.
+    pub hubs: bool,
+    /// Rounds in one bounce, 1 to 5.
+    pub rounds: u32,
+    /// Bounces, 1 to 4.
+    pub bounces: u32,
+    /// Also the angle gauge on both rails, straight and reversed, in each bounce.
+    pub angle_gauge: bool,
+    /// The tape.
+    pub tape: TapeUnit,
+    /// Pressures, as typed; a bare number is kPa; empty: the nominal ones.
+    pub pressures: Corners<String>,
+    /// Kilometres on the clock, as typed; may be empty.
+    #[serde(default)]
+    pub odometer: String,
+}
+
+/// Names a snapshot.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(deny_unknown_fields)]
+pub struct SnapshotRef {
+    /// Id.
+    pub snapshot: String,
+}
+
+/// Goes to a step of the walk.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(deny_unknown_fields)]
+pub struct GoToStep {
+    /// The snapshot.
+    pub snapshot: String,
+    /// Place in [`WalkView::steps`].
+    pub step: u32,
+}
+
+/// Keeps what is half typed.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(deny_unknown_fields)]
+pub struct KeepDraft {
+    /// The snapshot.
+    pub snapshot: String,
+    /// Place in [`WalkView::steps`].
+    pub step: u32,
+    /// As typed so far.
+    pub text: String,
+}
+
+/// Takes a reading, tape or gauge as the step asks. It is on disk when the reply comes.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(deny_unknown_fields)]
+pub struct TakeReading {
+    /// The snapshot.
+    pub snapshot: String,
+    /// Place in [`WalkView::steps`].
+    pub step: u32,
+    /// As typed.
+    pub text: String,
+    /// Takes it though it differs much from the others (the person was asked).
+    #[serde(default)]
+    pub insist: bool,
+    /// A number of the request made by the shell, so that a repeated request is stored once.
+    pub request_id: String,
+}
+
+/// An unfinished snapshot.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct WalkView {
+    /// The snapshot.
+    pub snapshot: String,
+    /// The car.
+    pub car: String,
+    /// What the person calls the car.
+    pub car_label: String,
+    /// Day, `YYYY-MM-DD`.
+    pub date: String,
+    /// "Drive, levelled"
+    pub floor: String,
+    /// Load in words.
+    pub load: String,
+    /// Which way round.
+    pub facing: Facing,
+    /// The tape.
+    pub tape: TapeUnit,
+    /// How many rounds a bounce has.
+    pub rounds: u32,
+    /// How many bounces.
+    pub bounces: u32,
+    /// Every step in walking order.
+    pub steps: Vec<StepView>,
+    /// Place of the present step; equal to the number of steps when all are read.
+    pub at: u32,
+    /// Half-typed text kept for the present step.
+    pub draft: String,
+    /// How many steps are read.
+    pub read: u32,
+    /// "12 of 16 read, 14:32."
+    pub state: String,
+    /// The reading last taken back, which `put_back` would bring again.
+    pub taken_back: Option<TakenBack>,
+    /// True where `undo_reading` would take something back.
+    pub can_undo: bool,
+    /// Set after a take that differs from its repeats: ask in place.
+    pub differs: Option<Differs>,
+    /// Picture measures for the walk-around: the car at its design or last heights.
+    pub side: SideView,
+}
+
+/// One step of the walk.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct StepView {
+    /// What is read.
+    pub kind: StepKind,
+    /// Corner (tape) or the corner next to the rail's front (gauge).
+    pub corner: Corner,
+    /// Name in files: `rail.FR`, `hub.FL`, `frame_rail_left`.
+    #[serde(rename = "ref")]
+    pub point: String,
+    /// "frame rail, painted mark"
+    pub words: String,
+    /// One word for a table: "lip", "rail", "hub", "gauge".
+    pub short: String,
+    /// Which bounce, from 1.
+    pub bounce: u32,
+    /// Which round, from 1.
+    pub round: u32,
+    /// Gauge turned end for end.
+    pub reversed: bool,
+    /// Place of the mark behind the front axle, mm (for the close view).
+    pub s_mm: f64,
+    /// As typed; absent: not read yet.
+    pub text: Option<String>,
+    /// As printed: "265", "10 7/16", "2.7°"; "hidden" never stands here, the interface hides it.
+    pub printed: Option<String>,
+    /// mm or degrees.
+    pub value: Option<f64>,
+    /// What comes after: "next: hub, same wheel".
+    pub then: String,
+}
+
+/// What a step reads.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(rename_all = "snake_case")]
+pub enum StepKind {
+    /// Height of a point above the floor straight below it.
+    Height,
+    /// Wheel centre to floor.
+    Hub,
+    /// Angle gauge on a rail.
+    Gauge,
+}
+
+/// A reading that was taken back.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct TakenBack {
+    /// Its step.
+    pub step: u32,
+    /// "rear right lip, 574"
+    pub words: String,
+}
+
+/// Two repeats that differ more than the tape explains. The reading was stored; the question is whether to read again.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct Differs {
+    /// The step just taken.
+    pub step: u32,
+    /// "These two differ by 11 mm. Read it once more?"
+    pub sentence: String,
+    /// "RR reads an inch more than the first round: 24 5/8, 23 5/8." where it looks like a slip.
+    pub hint: String,
+    /// The repeats, mm or degrees, in the order of rounds.
+    pub values: Vec<f64>,
+    /// The same as printed.
+    pub printed: Vec<String>,
+}
