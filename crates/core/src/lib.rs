@@ -8,3 +8,5 @@ pub mod capture;
 pub mod car;
 pub mod corner;
 pub mod stance;
+pub mod units;
+pub mod wording;
