@@ -4,6 +4,7 @@ import type { Corners } from "./Corners";
 import type { Figure } from "./Figure";
 import type { FloorRow } from "./FloorRow";
 import type { SideView } from "./SideView";
+import type { SnapshotForm } from "./SnapshotForm";
 import type { SnapshotRow } from "./SnapshotRow";
 import type { Vehicle } from "./Vehicle";
 import type { Verdict } from "./Verdict";
@@ -59,4 +60,9 @@ even: Verdict | null,
 /**
  * What to do next, one sentence beginning with a verb.
  */
-next: string, };
+next: string, 
+/**
+ * The form that begins the next snapshot, filled in as the last one was (its floor, kinds, rounds, tape, pressures); the
+ * app's own choice where there was none.
+ */
+begin: SnapshotForm, };

@@ -2,6 +2,7 @@
 
 /**
  * Two repeats that differ more than the tape explains. The reading was stored; the question is whether to read again.
+ * Reading it once more is `take_reading` with this `step` again: kept as one more repeat of it, never in its place.
  */
 export type Differs = { 
 /**

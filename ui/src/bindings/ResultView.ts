@@ -35,6 +35,10 @@ date: string,
  */
 floor: string, 
 /**
+ * Id of that floor, so that it can be levelled from here; absent: no floor was named.
+ */
+floor_id: string | null, 
+/**
  * Load in words.
  */
 load: string, 

@@ -1,6 +1,7 @@
 //! A car: the form that adds it, and its page.
 
 use super::garage::{SideView, TapeUnit};
+use super::walk::SnapshotForm;
 use serde::{Deserialize, Serialize};
 use trueground_core::car::{Outline, PointKind, Vehicle};
 use trueground_core::corner::{Corner, Corners};
@@ -105,6 +106,9 @@ pub struct CarView {
     pub even: Option<Verdict>,
     /// What to do next, one sentence beginning with a verb.
     pub next: String,
+    /// The form that begins the next snapshot, filled in as the last one was (its floor, kinds, rounds, tape, pressures); the
+    /// app's own choice where there was none.
+    pub begin: SnapshotForm,
 }
 
 /// A verdict: its word and the sentence round it.

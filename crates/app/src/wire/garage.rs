@@ -42,6 +42,8 @@ pub struct CarRow {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
 pub struct SideView {
+    /// Which of our own drawn outlines stands on these wheels.
+    pub outline: Outline,
     /// Between the axles.
     pub wheelbase_mm: f64,
     /// Name of the kind of point the rail line goes through, in words: "frame rails".

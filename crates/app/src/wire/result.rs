@@ -34,6 +34,8 @@ pub struct ResultView {
     pub date: String,
     /// "Drive, levelled"
     pub floor: String,
+    /// Id of that floor, so that it can be levelled from here; absent: no floor was named.
+    pub floor_id: Option<String>,
     /// Load in words.
     pub load: String,
     /// Which way round.

@@ -192,6 +192,7 @@ pub struct TakenBack {
 }
 
 /// Two repeats that differ more than the tape explains. The reading was stored; the question is whether to read again.
+/// Reading it once more is `take_reading` with this `step` again: kept as one more repeat of it, never in its place.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
 pub struct Differs {
