@@ -8,5 +8,6 @@ pub mod capture;
 pub mod car;
 pub mod corner;
 pub mod stance;
+pub mod tire;
 pub mod units;
 pub mod wording;

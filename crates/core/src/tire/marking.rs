@@ -1,0 +1,594 @@
+//! The marking on a sidewall, read into what it states.
+
+use super::nearest::nearest_readable;
+use crate::wording::shown;
+use serde::Serialize;
+use std::fmt;
+
+/// Longest marking that is read, in characters.
+const LONGEST: usize = 40;
+
+/// How the cords run.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Construction {
+    /// `R` in the marking.
+    Radial,
+    /// A dash or `D`: cords crossed at an angle.
+    Diagonal,
+    /// `B`: diagonal with a belt.
+    BiasBelted,
+}
+
+/// The rim a marking asks for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Rim {
+    /// Nominal diameter code, in inches.
+    Code(f64),
+    /// Diameter in mm, as some early and some late rims are.
+    Mm(f64),
+}
+
+/// What the size part of a marking states.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Size {
+    /// `205/55R16`, `155R15`: section width in mm, aspect ratio in % where it is marked.
+    Metric { width_mm: f64, aspect: Option<f64>, rim: Rim },
+    /// `6.00-16`: section width in inches. A double marking `6.00/6.50-16` has two; one is given twice.
+    Numeric { width_in: (f64, f64), rim: Rim, low_section: bool },
+    /// `G78-15`: load letter and aspect ratio in %.
+    Letter { letter: char, series: f64, rim: Rim },
+    /// `31x10.50R15`: outer diameter and section width in inches.
+    Flotation { diameter_in: f64, width_in: f64, rim: Rim },
+    /// `30x3 1/2`: outer diameter and section in inches, on a rim that is the difference.
+    EarlyInch { diameter_in: f64, section_in: f64 },
+    /// `880x120`: the same in mm.
+    EarlyMetric { diameter_mm: f64, section_mm: f64 },
+}
+
+/// A marking that was read.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Marking {
+    /// As typed.
+    pub text: String,
+    /// The size.
+    pub size: Size,
+    /// How the cords run.
+    pub construction: Construction,
+    /// What stands behind the size: `91V`, `LT`, `6PR`; nothing follows from it.
+    pub service: String,
+}
+
+/// A marking that cannot be read.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub struct MarkingError {
+    /// The part that was understood; may be empty.
+    pub understood: String,
+    /// The part that was not; empty where something is missing at the end.
+    pub not_understood: String,
+    /// What was expected there.
+    pub expected: &'static str,
+    /// The nearest marking that can be read.
+    pub nearest: String,
+}
+
+impl MarkingError {
+    /// What is wrong with which part.
+    pub fn message(&self) -> String {
+        let what = match (self.understood.trim().is_empty(), self.not_understood.trim().is_empty()) {
+            (true, true) => "Nothing is typed yet".to_owned(),
+            (true, false) => format!("{} is not a tire marking", shown(&self.not_understood)),
+            (false, true) => format!("{} was understood, but the marking is not finished", shown(&self.understood)),
+            (false, false) => {
+                format!(
+                    "{} was understood, {} was not",
+                    shown(self.understood.trim()),
+                    shown(self.not_understood.trim())
+                )
+            }
+        };
+        format!("{what}: {} was expected.", self.expected)
+    }
+
+    /// What to do next.
+    pub fn hint(&self) -> String {
+        format!("Nearest marking that can be read: {}", self.nearest)
+    }
+}
+
+impl fmt::Display for MarkingError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} {}.", self.message(), self.hint())
+    }
+}
+
+/// Reads a sidewall marking.
+///
+/// # Errors
+/// What was understood, what was not, and the nearest readable marking. Words after the size and its service description
+/// are not understood.
+pub fn read_marking(text: &str) -> Result<Marking, MarkingError> {
+    parse(text).map_err(|stop| {
+        let at = stop.at.min(text.chars().count());
+        MarkingError {
+            understood: text.chars().take(at).collect(),
+            not_understood: text.chars().skip(at).collect(),
+            expected: stop.expected,
+            nearest: nearest_readable(text, at),
+        }
+    })
+}
+
+/// Where reading stopped, in characters, and what was expected there.
+pub(super) struct Stop {
+    at: usize,
+    expected: &'static str,
+}
+
+pub(super) fn parse(text: &str) -> Result<Marking, Stop> {
+    if text.chars().take(LONGEST + 1).count() > LONGEST {
+        return Err(Stop { at: 0, expected: "a marking of at most 40 characters" });
+    }
+    let mut reader = Reader::new(text);
+    let (mut size, construction) = reader.size()?;
+    let from = reader.at;
+    reader.service(&size)?;
+    let service: String = text.chars().skip(from).collect();
+    let service = service.trim().to_owned();
+    if let Size::Numeric { low_section, .. } = &mut size {
+        *low_section = service.split_whitespace().next().is_some_and(|word| word.eq_ignore_ascii_case("L"));
+    }
+    Ok(Marking { text: text.to_owned(), size, construction, service })
+}
+
+const START: &str = "a size such as 6.00-16, 205/55R16, G78-15 or 30x3 1/2";
+const RIM: &str = "a rim diameter such as 15";
+const SEPARATOR: &str = "a dash, R, / or x";
+
+struct Reader {
+    characters: Vec<char>,
+    at: usize,
+}
+
+impl Reader {
+    /// Upper case, other dashes as `-`, the multiplication sign as `X`: one character for each that was typed.
+    fn new(text: &str) -> Self {
+        let characters = text.chars().map(|c| match c.to_ascii_uppercase() {
+            '×' | '\u{2715}' | '*' => 'X',
+            '\u{2010}'..='\u{2014}' | '\u{2212}' => '-',
+            '\u{2044}' | '\u{2215}' => '/',
+            '\u{a0}' | '\u{2009}' | '\u{202f}' | '\t' => ' ',
+            c => c,
+        });
+        Self { characters: characters.collect(), at: 0 }
+    }
+
+    fn size(&mut self) -> Result<(Size, Construction), Stop> {
+        self.spaces();
+        if let Some(found) = self.letter_size()? {
+            return Ok(found);
+        }
+        if !["LT", "P", "T"].iter().any(|prefix| self.eat_before_digit(prefix)) {
+            self.spaces();
+        }
+        let first_at = self.at;
+        let first = self.number().ok_or(Stop { at: first_at, expected: START })?;
+        self.spaces();
+        if self.eat('/') {
+            return self.after_slash(first, first_at);
+        }
+        if self.eat('X') {
+            return self.after_by(first, first_at);
+        }
+        let construction = self.construction()?;
+        let rim = self.rim()?;
+        self.by_rim(first, first_at, rim, construction)
+    }
+
+    /// A width and a rim with nothing between but dash or letters: `6.00-16`, `600-16`, `155R15`.
+    fn by_rim(
+        &self,
+        width: f64,
+        at: usize,
+        rim: Rim,
+        construction: Construction,
+    ) -> Result<(Size, Construction), Stop> {
+        if let Some(width_in) = section_in(width) {
+            let Rim::Code(_) = rim else { return Err(Stop { at: self.at, expected: RIM }) };
+            return Ok((Size::Numeric { width_in: (width_in, width_in), rim, low_section: false }, construction));
+        }
+        let width_mm = width_mm(width).ok_or(Stop { at, expected: START })?;
+        Ok((Size::Metric { width_mm, aspect: None, rim }, construction))
+    }
+
+    /// `205/55R16`, `6.00/6.50-16`, `165/400`.
+    fn after_slash(&mut self, first: f64, first_at: usize) -> Result<(Size, Construction), Stop> {
+        let second_at = self.at;
+        let second = self.number().ok_or(Stop { at: second_at, expected: "an aspect ratio such as 75" })?;
+        if let (Some(one), Some(other)) = (section_in(first), section_in(second))
+            && first < 20.0
+        {
+            let construction = self.construction()?;
+            let rim = self.rim()?;
+            return Ok((
+                Size::Numeric { width_in: (one.min(other), one.max(other)), rim, low_section: false },
+                construction,
+            ));
+        }
+        let width_mm = width_mm(first).ok_or(Stop { at: first_at, expected: START })?;
+        if (300.0..=500.0).contains(&second) {
+            return Ok((Size::Metric { width_mm, aspect: None, rim: Rim::Mm(second) }, Construction::Diagonal));
+        }
+        if !(20.0..=100.0).contains(&second) || second.fract() != 0.0 {
+            return Err(Stop { at: second_at, expected: "an aspect ratio of 20 to 100" });
+        }
+        let construction = self.construction()?;
+        let rim = self.rim()?;
+        Ok((Size::Metric { width_mm, aspect: Some(second), rim }, construction))
+    }
+
+    /// `30x3 1/2`, `31x10.50R15`, `6.00x16`, `135x400`, `880x120`.
+    fn after_by(&mut self, first: f64, first_at: usize) -> Result<(Size, Construction), Stop> {
+        self.spaces();
+        let second_at = self.at;
+        let whole = self.number().ok_or(Stop { at: second_at, expected: "a second number" })?;
+        let second = whole + self.fraction();
+        match (first, second) {
+            _ if section_in(first).is_some() && (8.0..=30.0).contains(&second) && !(20.0..100.0).contains(&first) => {
+                self.by_rim(first, first_at, Rim::Code(second), Construction::Diagonal)
+            }
+            (20.0..60.0, 2.0..=20.0) => {
+                let before = self.at;
+                if let Ok(construction) = self.construction() {
+                    let rim = self.rim()?;
+                    let Rim::Code(code) = rim else { return Err(Stop { at: before, expected: RIM }) };
+                    if code + 2.0 > first {
+                        return Err(Stop { at: before, expected: "a rim smaller than the tire" });
+                    }
+                    return Ok((Size::Flotation { diameter_in: first, width_in: second, rim }, construction));
+                }
+                self.at = before;
+                if second > 8.0 {
+                    return Err(Stop { at: self.at, expected: "a dash or R and a rim diameter" });
+                }
+                Ok((Size::EarlyInch { diameter_in: first, section_in: second }, Construction::Diagonal))
+            }
+            (75.0..=295.0, 300.0..=500.0) => {
+                Ok((Size::Metric { width_mm: first, aspect: None, rim: Rim::Mm(second) }, Construction::Diagonal))
+            }
+            (500.0..=1300.0, 50.0..=200.0) => {
+                Ok((Size::EarlyMetric { diameter_mm: first, section_mm: second }, Construction::Diagonal))
+            }
+            _ => Err(Stop { at: second_at, expected: "a section that goes with the first number" }),
+        }
+    }
+
+    /// `G78-15`, `GR78-15`: a load letter from A to N, with or without R, and a series.
+    fn letter_size(&mut self) -> Result<Option<(Size, Construction)>, Stop> {
+        let start = self.at;
+        let Some(letter) = self.peek().filter(|c| ('A'..='N').contains(c)) else { return Ok(None) };
+        self.at += 1;
+        let radial = self.eat('R');
+        let series_at = self.at;
+        let Some(series) = self.number() else {
+            self.at = start;
+            return Ok(None);
+        };
+        if !(50.0..=83.0).contains(&series) || series.fract() != 0.0 {
+            return Err(Stop { at: series_at, expected: "a series such as 78, 70 or 60" });
+        }
+        let marked = self.construction()?;
+        let rim = self.rim()?;
+        let construction = if radial { Construction::Radial } else { marked };
+        Ok(Some((Size::Letter { letter, series, rim }, construction)))
+    }
+
+    /// A dash, or `R`, `D` or `B` with or without a speed letter before it: `SR`, `HR`, `VR`, `ZR`.
+    fn construction(&mut self) -> Result<Construction, Stop> {
+        self.spaces();
+        let at = self.at;
+        if self.eat('-') {
+            self.spaces();
+            // A radial may be marked 205/70-R14 too.
+            return Ok(if self.eat('R') { Construction::Radial } else { Construction::Diagonal });
+        }
+        if self.peek().is_some_and(|c| matches!(c, 'Q' | 'S' | 'T' | 'U' | 'H' | 'V' | 'W' | 'Y' | 'Z')) {
+            self.at += 1;
+            self.spaces();
+        }
+        let construction = match self.peek() {
+            Some('R') => Construction::Radial,
+            Some('D') => Construction::Diagonal,
+            Some('B') => Construction::BiasBelted,
+            _ => return Err(Stop { at, expected: SEPARATOR }),
+        };
+        self.at += 1;
+        // 205/55R-16
+        self.spaces();
+        self.eat('-');
+        Ok(construction)
+    }
+
+    fn rim(&mut self) -> Result<Rim, Stop> {
+        self.spaces();
+        let at = self.at;
+        match self.number() {
+            Some(code) if (8.0..=30.0).contains(&code) && (code * 2.0).fract() == 0.0 => Ok(Rim::Code(code)),
+            Some(mm) if (300.0..=500.0).contains(&mm) && mm.fract() == 0.0 => Ok(Rim::Mm(mm)),
+            _ => Err(Stop { at, expected: RIM }),
+        }
+    }
+
+    /// What may stand behind the size, in this order: a second name of the same size, `L`, `LT` or `C`, plies, load index
+    /// and speed letter.
+    fn service(&mut self, size: &Size) -> Result<(), Stop> {
+        if let Size::Metric { aspect: None, rim: Rim::Code(rim), .. } | Size::Numeric { rim: Rim::Code(rim), .. } = size
+            && self.eat('/')
+        {
+            let at = self.at;
+            let same_rim = self.number().is_some()
+                && self.construction().is_ok()
+                && self.rim().is_ok_and(|second| second == Rim::Code(*rim));
+            if !same_rim {
+                return Err(Stop { at, expected: "the same size in its other name" });
+            }
+        }
+        self.spaces();
+        if !self.eat_word("LT") && !self.eat_word("C") {
+            self.eat_word("L");
+        }
+        self.spaces();
+        let before = self.at;
+        let plies = self.number().is_some_and(|n| (2.0..=24.0).contains(&n) && n.fract() == 0.0) && {
+            self.spaces();
+            self.eat_word("PR") || self.eat_word("PLY")
+        };
+        if !plies {
+            self.at = before;
+        }
+        self.spaces();
+        self.service_description()?;
+        self.spaces();
+        if self.at < self.characters.len() {
+            return Err(Stop { at: self.at, expected: "nothing more than a service description such as 91V" });
+        }
+        Ok(())
+    }
+
+    fn service_description(&mut self) -> Result<(), Stop> {
+        let start = self.at;
+        let bracket = self.eat('(');
+        if let Some(index) = self.number() {
+            let second = if self.eat('/') { self.number() } else { Some(index) };
+            self.spaces();
+            let speed = self.peek().is_some_and(|c| ('A'..='Y').contains(&c));
+            self.at += usize::from(speed);
+            let in_range = |index: f64| (20.0..=279.0).contains(&index) && index.fract() == 0.0;
+            if !speed || !in_range(index) || !second.is_some_and(in_range) {
+                return Err(Stop { at: start, expected: "a service description such as 91V" });
+            }
+        } else if bracket {
+            return Err(Stop { at: start, expected: "a service description such as 91V" });
+        }
+        if bracket && !self.eat(')') {
+            return Err(Stop { at: self.at, expected: "a closing bracket" });
+        }
+        Ok(())
+    }
+
+    /// Digits with at most one decimal mark and two decimals; nothing is consumed when there are none.
+    fn number(&mut self) -> Option<f64> {
+        let start = self.at;
+        let mut text = String::new();
+        while let Some(c) = self.peek() {
+            let next_is_digit = self.characters.get(self.at + 1).is_some_and(char::is_ascii_digit);
+            match c {
+                '0'..='9' if text.find('.').is_some_and(|mark| text.len() - mark > 2) => break,
+                '0'..='9' => text.push(c),
+                '.' | ',' if !text.is_empty() && !text.contains('.') && next_is_digit => text.push('.'),
+                _ => break,
+            }
+            self.at += 1;
+        }
+        let number = text.parse::<f64>().ok().filter(|n| *n < 10_000.0 && text.len() <= 6);
+        if number.is_none() {
+            self.at = start;
+        }
+        number
+    }
+
+    /// A fraction behind a whole number: ` 1/2`, `½`; zero and nothing consumed when there is none.
+    fn fraction(&mut self) -> f64 {
+        let start = self.at;
+        self.spaces();
+        let one_sign = match self.peek() {
+            Some('½') => Some(0.5),
+            Some('¼') => Some(0.25),
+            Some('¾') => Some(0.75),
+            _ => None,
+        };
+        if let Some(value) = one_sign {
+            self.at += 1;
+            return value;
+        }
+        if let Some(top) = self.number()
+            && self.eat('/')
+            && let Some(bottom) = self.number()
+            && [2.0, 4.0, 8.0].contains(&bottom)
+            && top < bottom
+            && top.fract() == 0.0
+        {
+            return top / bottom;
+        }
+        self.at = start;
+        0.0
+    }
+
+    fn peek(&self) -> Option<char> {
+        self.characters.get(self.at).copied()
+    }
+
+    fn eat(&mut self, c: char) -> bool {
+        let there = self.peek() == Some(c);
+        self.at += usize::from(there);
+        there
+    }
+
+    /// Eats `word` where no letter follows it.
+    fn eat_word(&mut self, word: &str) -> bool {
+        let end = self.at + word.len();
+        let there = self.characters.get(self.at..end).is_some_and(|run| run.iter().copied().eq(word.chars()))
+            && !self.characters.get(end).is_some_and(char::is_ascii_alphabetic);
+        if there {
+            self.at = end;
+        }
+        there
+    }
+
+    fn eat_before_digit(&mut self, word: &str) -> bool {
+        let end = self.at + word.len();
+        let there = self.characters.get(self.at..end).is_some_and(|run| run.iter().copied().eq(word.chars()))
+            && self.characters.get(end).is_some_and(char::is_ascii_digit);
+        if there {
+            self.at = end;
+        }
+        there
+    }
+
+    fn spaces(&mut self) {
+        while self.peek() == Some(' ') {
+            self.at += 1;
+        }
+    }
+}
+
+/// A section width in inches, typed as inches (`6.00`) or as its hundredths (`600`).
+fn section_in(typed: f64) -> Option<f64> {
+    match typed {
+        2.0..=14.5 => Some(typed),
+        _ if (300.0..=1250.0).contains(&typed) && typed.fract() == 0.0 => Some(typed / 100.0),
+        _ => None,
+    }
+}
+
+/// A section width in mm, in the steps of five they are made in.
+fn width_mm(typed: f64) -> Option<f64> {
+    ((75.0..=455.0).contains(&typed) && (typed / 5.0).fract() == 0.0).then_some(typed)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use Construction::{BiasBelted, Diagonal, Radial};
+    use proptest::prelude::*;
+
+    fn numeric(width: f64, rim: f64) -> Size {
+        Size::Numeric { width_in: (width, width), rim: Rim::Code(rim), low_section: false }
+    }
+
+    fn metric(width_mm: f64, aspect: Option<f64>, rim: Rim) -> Size {
+        Size::Metric { width_mm, aspect, rim }
+    }
+
+    #[test]
+    fn markings_of_every_era_are_read() {
+        for (text, size, construction) in [
+            ("30x3 1/2", Size::EarlyInch { diameter_in: 30.0, section_in: 3.5 }, Diagonal),
+            ("30 × 3½", Size::EarlyInch { diameter_in: 30.0, section_in: 3.5 }, Diagonal),
+            ("32 x 4", Size::EarlyInch { diameter_in: 32.0, section_in: 4.0 }, Diagonal),
+            ("880 x 120", Size::EarlyMetric { diameter_mm: 880.0, section_mm: 120.0 }, Diagonal),
+            ("6.00-16", numeric(6.0, 16.0), Diagonal),
+            ("6,00-16", numeric(6.0, 16.0), Diagonal),
+            ("600-16", numeric(6.0, 16.0), Diagonal),
+            ("6.00x16", numeric(6.0, 16.0), Diagonal),
+            ("600 x 16", numeric(6.0, 16.0), Diagonal),
+            ("6.00–16 6PR", numeric(6.0, 16.0), Diagonal),
+            ("7.00R16", numeric(7.0, 16.0), Radial),
+            ("7.50-16LT 8PR", numeric(7.5, 16.0), Diagonal),
+            ("4.75-19", numeric(4.75, 19.0), Diagonal),
+            ("6.95-14", numeric(6.95, 14.0), Diagonal),
+            ("6.00-15 L", Size::Numeric { width_in: (6.0, 6.0), rim: Rim::Code(15.0), low_section: true }, Diagonal),
+            (
+                "6.00/6.50-16",
+                Size::Numeric { width_in: (6.0, 6.5), rim: Rim::Code(16.0), low_section: false },
+                Diagonal,
+            ),
+            ("165-13/6.45-13", metric(165.0, None, Rim::Code(13.0)), Diagonal),
+            ("G78-15", Size::Letter { letter: 'G', series: 78.0, rim: Rim::Code(15.0) }, Diagonal),
+            ("GR78-15", Size::Letter { letter: 'G', series: 78.0, rim: Rim::Code(15.0) }, Radial),
+            ("l60-15", Size::Letter { letter: 'L', series: 60.0, rim: Rim::Code(15.0) }, Diagonal),
+            ("155R15", metric(155.0, None, Rim::Code(15.0)), Radial),
+            ("165SR15", metric(165.0, None, Rim::Code(15.0)), Radial),
+            ("165 SR 15", metric(165.0, None, Rim::Code(15.0)), Radial),
+            ("165-400", metric(165.0, None, Rim::Mm(400.0)), Diagonal),
+            ("135x400", metric(135.0, None, Rim::Mm(400.0)), Diagonal),
+            ("185R14C 102/100Q", metric(185.0, None, Rim::Code(14.0)), Radial),
+            ("205/55 R16 91V", metric(205.0, Some(55.0), Rim::Code(16.0)), Radial),
+            ("205/55R16", metric(205.0, Some(55.0), Rim::Code(16.0)), Radial),
+            ("205/55ZR16 (91Y)", metric(205.0, Some(55.0), Rim::Code(16.0)), Radial),
+            ("P205/75R15", metric(205.0, Some(75.0), Rim::Code(15.0)), Radial),
+            ("p205/75 r 15", metric(205.0, Some(75.0), Rim::Code(15.0)), Radial),
+            ("LT235/85R16 120/116R", metric(235.0, Some(85.0), Rim::Code(16.0)), Radial),
+            ("T125/70D15", metric(125.0, Some(70.0), Rim::Code(15.0)), Diagonal),
+            ("205/60B15", metric(205.0, Some(60.0), Rim::Code(15.0)), BiasBelted),
+            ("220/55R390", metric(220.0, Some(55.0), Rim::Mm(390.0)), Radial),
+            ("205/70HR15", metric(205.0, Some(70.0), Rim::Code(15.0)), Radial),
+            ("31x10.50R15LT", Size::Flotation { diameter_in: 31.0, width_in: 10.5, rim: Rim::Code(15.0) }, Radial),
+            ("33x12.50-15", Size::Flotation { diameter_in: 33.0, width_in: 12.5, rim: Rim::Code(15.0) }, Diagonal),
+        ] {
+            let read = read_marking(text).unwrap_or_else(|e| panic!("{text}: {e}"));
+            assert_eq!((read.size, read.construction), (size, construction), "{text}");
+        }
+    }
+
+    #[test]
+    fn what_cannot_be_read_says_what_was_understood_and_the_nearest_readable_form() {
+        for (text, understood, not_understood, nearest) in [
+            ("205/55R16 91V whitewall", "205/55R16 91V ", "whitewall", "205/55R16 91V"),
+            ("205/55R", "205/55R", "", "205/55R15"),
+            ("205/55R1", "205/55R", "1", "205/55R15"),
+            ("205/55", "205/55", "", "205/55R15"),
+            ("6.OO-16", "6", ".OO-16", "6.00-16"),
+            ("6.0016", "6.00", "16", "6.00-16"),
+            ("205/5516", "205/", "5516", "205/55R16"),
+            ("20S/55R16", "20", "S/55R16", "205/55R16"),
+            ("G7815", "G", "7815", "G78-15"),
+            ("banana", "", "banana", "6.00-16"),
+            ("", "", "", "6.00-16"),
+            ("NaN", "", "NaN", "6.00-16"),
+            ("1e9", "1", "e9", "6.00-16"),
+            ("-205/55R16", "", "-205/55R16", "205/55R16"),
+        ] {
+            let error = read_marking(text).expect_err(text);
+            assert_eq!(
+                (error.understood.as_str(), error.not_understood.as_str()),
+                (understood, not_understood),
+                "{text}"
+            );
+            assert_eq!(error.nearest, nearest, "{text}");
+            assert!(read_marking(&error.nearest).is_ok(), "{text}");
+        }
+        let error = read_marking("205/55R16 91V whitewall").unwrap_err();
+        assert_eq!(
+            error.to_string(),
+            "205/55R16 91V was understood, whitewall was not: nothing more than a service description such as 91V was \
+             expected. Nearest marking that can be read: 205/55R16 91V."
+        );
+    }
+
+    #[test]
+    fn ten_thousand_characters_are_refused_in_a_short_message() {
+        let error = read_marking(&"205/55R16".repeat(1200)).unwrap_err();
+        assert!(error.to_string().len() < 400, "{error}");
+    }
+
+    proptest! {
+        #[test]
+        fn no_text_panics_and_the_nearest_form_reads(text in prop_oneof![".{0,50}", "[0-9A-Za-z ./×x()-]{0,44}"]) {
+            if let Err(error) = read_marking(&text) {
+                prop_assert!(read_marking(&error.nearest).is_ok(), "{}", error.nearest);
+                prop_assert_eq!(format!("{}{}", error.understood, error.not_understood), text);
+            }
+        }
+    }
+}

@@ -1,0 +1,83 @@
+//! The readable marking nearest to one that cannot be read.
+
+use super::marking::parse;
+
+/// One marking of each era, for a text that none of the repairs makes readable.
+const EXAMPLES: [&str; 10] = [
+    "6.00-16",
+    "7.00-16",
+    "205/55R16",
+    "P205/75R15",
+    "155R15",
+    "165SR15",
+    "G78-15",
+    "31x10.50R15LT",
+    "30x3 1/2",
+    "880x120",
+];
+
+/// What is missing where a marking stops too early.
+const ENDINGS: [&str; 9] = ["5", "15", "R15", "-15", "0-16", "0R15", "5R15", "/75R15", "R400"];
+
+/// The nearest marking that [`parse`] accepts; reading stopped `at` characters into `text`.
+pub(super) fn nearest_readable(text: &str, at: usize) -> String {
+    let typed: String = text.trim().chars().take(60).collect();
+    let readable = |candidate: &str| parse(candidate).is_ok();
+    let understood: String = text.chars().take(at).collect();
+
+    let mended = lookalikes(&typed);
+    let mut candidates = vec![mended.clone()];
+    candidates.extend(with_a_mark(&mended));
+    candidates.push(mended.trim_start_matches(|c: char| !c.is_ascii_alphanumeric()).to_owned());
+    candidates.push(understood.trim().to_owned());
+    if understood.trim().len() > 2 {
+        candidates.extend(ENDINGS.iter().map(|ending| format!("{}{ending}", understood.trim())));
+    }
+    if let Some(found) = candidates.into_iter().find(|candidate| readable(candidate)) {
+        return found;
+    }
+    let upper = typed.to_uppercase();
+    crate::wording::nearest(&upper, &EXAMPLES).unwrap_or(EXAMPLES[0]).to_owned()
+}
+
+/// Letters that stand for digits, and marks that stand for others, set right.
+fn lookalikes(typed: &str) -> String {
+    let characters: Vec<char> = typed.chars().collect();
+    let beside_a_digit = |i: usize| {
+        let digit = |c: Option<&char>| c.is_some_and(|c| c.is_ascii_digit() || matches!(c, '.' | ',' | 'O' | 'o'));
+        digit(i.checked_sub(1).and_then(|i| characters.get(i))) || digit(characters.get(i + 1))
+    };
+    characters
+        .iter()
+        .enumerate()
+        .map(|(i, c)| match c {
+            'O' | 'o' if beside_a_digit(i) => '0',
+            'I' | 'l' | '|' if beside_a_digit(i) => '1',
+            'S' | 's' if beside_a_digit(i) && !characters.get(i + 1).is_some_and(|c| matches!(c, 'R' | 'r')) => '5',
+            '\\' | ':' => '/',
+            '_' | '~' | '=' => '-',
+            c => *c,
+        })
+        .collect()
+}
+
+/// The text with one separator put in, likeliest first; for a marking typed without it.
+fn with_a_mark(typed: &str) -> Vec<String> {
+    let characters: Vec<char> = typed.chars().collect();
+    let mut out = Vec::new();
+    // A marked aspect ratio belongs to the time of the radials.
+    for mark in if typed.contains('/') { ["R", "-", "/"] } else { ["-", "R", "/"] } {
+        // The rim is the shortest part and stands last: try from the end.
+        for at in (1..characters.len()).rev() {
+            let (before, after) = characters.split_at(at);
+            out.push(format!("{}{mark}{}", before.iter().collect::<String>(), after.iter().collect::<String>()));
+        }
+    }
+    out.retain(|candidate| parse(candidate).is_ok());
+    // A rim of two digits is likelier than one of three, a section of three digits likelier than of two.
+    out.sort_by_key(|candidate| {
+        let last = candidate.chars().rev().take_while(char::is_ascii_digit).count();
+        last.abs_diff(2)
+    });
+    out
+}
