@@ -1,1 +1,40 @@
-//! The one place that writes SQL: cars, floors, snapshots and readings, each reading its own transaction.
+//! Where readings are kept: one SQLite database, one transaction a reading, nothing ever changed or deleted.
+//!
+//! A reading counts as taken when [`Store::take`] has returned: by then it has been committed and flushed to the disk. What
+//! was taken back or struck stays in the book beside a row that says so. Finished snapshots are frozen by the database itself.
+//!
+//! Times and ids are arguments; order comes from row ids, never from the clock.
+
+mod backup;
+mod car;
+mod checksum;
+mod derived;
+#[cfg(not(target_arch = "wasm32"))]
+mod disk;
+mod draft;
+mod error;
+mod exchange;
+mod floor;
+mod migration;
+mod open;
+mod reading;
+mod recover;
+mod setting;
+mod snapshot;
+mod stamp;
+
+pub use backup::Tended;
+pub use car::{CarHead, CarRecord};
+pub use derived::Derived;
+pub use draft::Draft;
+pub use error::StoreError;
+pub use exchange::{Imported, Loaded, car_id, named_id};
+pub use floor::FloorRecord;
+pub use migration::{latest_version, migrations_hash};
+pub use open::{Opened, Store};
+pub use reading::{Mark, NewReading, Parent, Reading, ReadingKind, Standing, Taken};
+pub use snapshot::SnapshotRecord;
+pub use stamp::Stamp;
+
+/// Everything here ends in this.
+pub type Result<T> = std::result::Result<T, StoreError>;

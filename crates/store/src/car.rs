@@ -1,0 +1,165 @@
+//! The table `car`: the exchange file without its floors and snapshots.
+
+use crate::checksum::of_document;
+use crate::derived::Derived;
+use crate::{Result, Stamp, Store, StoreError};
+use rusqlite::{Connection, OptionalExtension, Row, params};
+use serde_json::Value;
+use uuid::Uuid;
+
+/// A car in the list.
+#[derive(Clone, Debug)]
+pub struct CarHead {
+    /// Id.
+    pub id: Uuid,
+    /// Changes with everything that is written about this car.
+    pub version: i64,
+    /// What the person calls it; `None` where the description is damaged.
+    pub label: Option<String>,
+    /// Its outline's name, if it has one.
+    pub outline: Option<String>,
+    /// Results kept from last time, which may be of an older version.
+    pub derived: Option<Derived>,
+    /// The unfinished snapshot, newest first.
+    pub unfinished: Option<Uuid>,
+    /// How many finished snapshots there are.
+    pub finished: u32,
+}
+
+/// A car.
+#[derive(Clone, Debug)]
+pub struct CarRecord {
+    /// Id.
+    pub id: Uuid,
+    pub(crate) row: i64,
+    /// Changes with everything that is written about this car.
+    pub version: i64,
+    /// `vehicle`, `instrument`, `events` and whatever else its file said.
+    pub document: Value,
+}
+
+impl Store {
+    /// All cars, last used first.
+    ///
+    /// # Errors
+    /// Only if the database cannot be read.
+    pub fn cars(&self) -> Result<Vec<CarHead>> {
+        let mut statement = self.connection.prepare_cached(
+            "SELECT car.uuid, car.version, car.document ->> '$.vehicle.label', car.document ->> '$.vehicle.outline',
+                    derived.engine, derived.version, derived.row,
+                    (SELECT uuid FROM snapshot WHERE car = car.id AND id NOT IN (SELECT snapshot FROM finish)
+                     ORDER BY id DESC LIMIT 1),
+                    (SELECT count(*) FROM snapshot JOIN finish ON finish.snapshot = snapshot.id WHERE snapshot.car = car.id)
+             FROM car LEFT JOIN derived ON derived.car = car.id ORDER BY car.used DESC, car.id DESC",
+        )?;
+        let heads = statement.query_map([], |row| {
+            let derived = match row.get::<_, Option<String>>(4)? {
+                Some(engine) => Some(Derived { engine, version: row.get(5)?, row: row.get(6)? }),
+                None => None,
+            };
+            Ok(CarHead {
+                id: uuid_at(row, 0)?,
+                version: row.get(1)?,
+                label: row.get(2).unwrap_or_default(),
+                outline: row.get(3).unwrap_or_default(),
+                derived,
+                unfinished: row.get::<_, Option<Vec<u8>>>(7)?.and_then(|bytes| Uuid::from_slice(&bytes).ok()),
+                finished: row.get(8)?,
+            })
+        })?;
+        Ok(heads.collect::<rusqlite::Result<_>>()?)
+    }
+
+    /// One car.
+    ///
+    /// # Errors
+    /// Not there, or its description is damaged.
+    pub fn car(&self, id: Uuid) -> Result<CarRecord> {
+        record(&self.connection, id)?.ok_or_else(|| StoreError::NotFound { what: "car", id: id.to_string() })
+    }
+
+    /// Adds a car.
+    ///
+    /// # Errors
+    /// If it cannot be written.
+    pub fn add_car(&mut self, id: Uuid, document: &Value, at: Stamp) -> Result<()> {
+        let transaction = self.write()?;
+        insert(&transaction, id, document, at)?;
+        Ok(transaction.commit()?)
+    }
+
+    /// Replaces a car's description; the earlier one is kept.
+    ///
+    /// # Errors
+    /// Not there, or it cannot be written.
+    pub fn change_car(&mut self, id: Uuid, document: &Value) -> Result<()> {
+        let transaction = self.write()?;
+        let Some(car) = record(&transaction, id)? else {
+            return Err(StoreError::NotFound { what: "car", id: id.to_string() });
+        };
+        replace(&transaction, car.row, id, document)?;
+        touch(&transaction, car.row)?;
+        Ok(transaction.commit()?)
+    }
+
+    /// Puts a car first in the list.
+    ///
+    /// # Errors
+    /// If it cannot be written.
+    pub fn use_car(&mut self, id: Uuid) -> Result<()> {
+        self.connection.execute(
+            "UPDATE car SET used = 1 + (SELECT max(used) FROM car) WHERE uuid = ?1 AND used < (SELECT max(used) FROM car)",
+            [id.as_bytes()],
+        )?;
+        Ok(())
+    }
+}
+
+pub(crate) fn uuid_at(row: &Row<'_>, column: usize) -> rusqlite::Result<Uuid> {
+    Ok(Uuid::from_bytes(row.get::<_, [u8; 16]>(column)?))
+}
+
+pub(crate) fn record(connection: &Connection, id: Uuid) -> Result<Option<CarRecord>> {
+    let found = connection
+        .prepare_cached("SELECT id, version, document, document_check FROM car WHERE uuid = ?1")?
+        .query_row([id.as_bytes()], |row| {
+            Ok((row.get(0)?, row.get(1)?, row.get::<_, String>(2).ok(), row.get::<_, i64>(3)?))
+        })
+        .optional()?;
+    let Some((row, version, text, check)) = found else { return Ok(None) };
+    let document = verified(id, text, check).ok_or_else(|| StoreError::Damaged {
+        what: format!("the description of car {id} does not match its checksum"),
+    })?;
+    Ok(Some(CarRecord { id, row, version, document }))
+}
+
+/// The document, if it is what was written.
+pub(crate) fn verified(owner: Uuid, text: Option<String>, check: i64) -> Option<Value> {
+    let text = text?;
+    (of_document(owner.as_bytes(), &text) == check).then(|| serde_json::from_str(&text).ok()).flatten()
+}
+
+pub(crate) fn insert(connection: &Connection, id: Uuid, document: &Value, at: Stamp) -> Result<i64> {
+    let text = document.to_string();
+    connection.execute(
+        "INSERT INTO car (uuid, document, document_check, version, used, utc_ms, offset_minutes)
+         VALUES (?1, ?2, ?3, 1, 1 + ifnull((SELECT max(used) FROM car), 0), ?4, ?5)",
+        params![id.as_bytes(), text, of_document(id.as_bytes(), &text), at.utc_ms, at.offset_minutes],
+    )?;
+    Ok(connection.last_insert_rowid())
+}
+
+pub(crate) fn replace(connection: &Connection, row: i64, id: Uuid, document: &Value) -> Result<()> {
+    let text = document.to_string();
+    connection.execute(
+        "UPDATE car SET document = ?2, document_check = ?3 WHERE id = ?1 AND document <> ?2",
+        params![row, text, of_document(id.as_bytes(), &text)],
+    )?;
+    Ok(())
+}
+
+/// Says that something about this car changed.
+pub(crate) fn touch(connection: &Connection, row: i64) -> Result<()> {
+    connection.prepare_cached("UPDATE car SET version = version + 1 WHERE id = ?1")?.execute([row])?;
+    Ok(())
+}

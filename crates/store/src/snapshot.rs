@@ -1,0 +1,156 @@
+//! The tables `snapshot` and `finish`: a snapshot of the exchange file without its readings, and whether it is finished.
+
+use crate::car::{touch, uuid_at, verified};
+use crate::checksum::of_document;
+use crate::draft::{self, Draft};
+use crate::reading::{self, Parent, Reading};
+use crate::{Result, Stamp, Store, StoreError};
+use rusqlite::{Connection, OptionalExtension, params};
+use serde_json::Value;
+use uuid::Uuid;
+
+/// A snapshot with its readings.
+#[derive(Clone, Debug)]
+pub struct SnapshotRecord {
+    /// Id.
+    pub id: Uuid,
+    pub(crate) row: i64,
+    pub(crate) car_row: i64,
+    /// The car.
+    pub car: Uuid,
+    /// Its `id` in the exchange file.
+    pub name: String,
+    /// `label`, `date`, `floor`, bounces without readings, and whatever else its file said.
+    pub document: Value,
+    /// How it is walked, as the app wrote it; null for one that came from a file.
+    pub plan: Value,
+    /// Frozen.
+    pub finished: bool,
+    /// In the order of entry, taken-back and struck ones too.
+    pub readings: Vec<Reading>,
+    /// Half-typed text and where it was.
+    pub draft: Option<Draft>,
+    /// Which readings were set aside because they are damaged, in words.
+    pub damaged: Vec<String>,
+}
+
+impl Store {
+    /// One snapshot.
+    ///
+    /// # Errors
+    /// Not there, or its description is damaged.
+    pub fn snapshot(&self, id: Uuid) -> Result<SnapshotRecord> {
+        record(&self.connection, id)?.ok_or_else(|| StoreError::NotFound { what: "snapshot", id: id.to_string() })
+    }
+
+    /// Id, name and whether it is finished, of a car's snapshots in the order of entry.
+    ///
+    /// # Errors
+    /// Only if the database cannot be read.
+    pub fn snapshots(&self, car: Uuid) -> Result<Vec<(Uuid, String, bool)>> {
+        let mut statement = self.connection.prepare_cached(
+            "SELECT snapshot.uuid, snapshot.name, snapshot.id IN (SELECT snapshot FROM finish)
+             FROM snapshot JOIN car ON car.id = snapshot.car WHERE car.uuid = ?1 ORDER BY snapshot.id",
+        )?;
+        let rows = statement.query_map([car.as_bytes()], |row| Ok((uuid_at(row, 0)?, row.get(1)?, row.get(2)?)))?;
+        Ok(rows.collect::<rusqlite::Result<_>>()?)
+    }
+
+    /// Begins a snapshot; its `id` in the exchange file stands in `document`.
+    ///
+    /// # Errors
+    /// No such car, the name is taken, or it cannot be written.
+    pub fn begin_snapshot(&mut self, id: Uuid, car: Uuid, document: &Value, plan: &Value, at: Stamp) -> Result<()> {
+        let car = self.car(car)?;
+        let transaction = self.write()?;
+        insert(&transaction, id, car.row, document, plan, at)?;
+        touch(&transaction, car.row)?;
+        Ok(transaction.commit()?)
+    }
+
+    /// Finishes and freezes a snapshot. Finishing it twice changes nothing.
+    ///
+    /// # Errors
+    /// Not there, or it cannot be written.
+    pub fn finish(&mut self, id: Uuid, at: Stamp) -> Result<()> {
+        let snapshot = self.snapshot(id)?;
+        let transaction = self.write()?;
+        freeze(&transaction, snapshot.row, at)?;
+        touch(&transaction, snapshot.car_row)?;
+        Ok(transaction.commit()?)
+    }
+}
+
+pub(crate) fn record(connection: &Connection, id: Uuid) -> Result<Option<SnapshotRecord>> {
+    let found = connection
+        .prepare_cached(
+            "SELECT snapshot.id, snapshot.car, car.uuid, snapshot.name, snapshot.document, snapshot.document_check,
+                    snapshot.plan, snapshot.id IN (SELECT snapshot FROM finish)
+             FROM snapshot JOIN car ON car.id = snapshot.car WHERE snapshot.uuid = ?1",
+        )?
+        .query_row([id.as_bytes()], |row| {
+            Ok((
+                row.get(0)?,
+                row.get(1)?,
+                uuid_at(row, 2)?,
+                row.get::<_, String>(3)?,
+                verified(id, row.get(4).ok(), row.get(5)?),
+                row.get::<_, String>(6).unwrap_or_default(),
+                row.get(7)?,
+            ))
+        })
+        .optional()?;
+    let Some((row, car_row, car, name, document, plan, finished)) = found else { return Ok(None) };
+    let document = document.ok_or_else(|| StoreError::Damaged {
+        what: format!("the description of snapshot {name} does not match its checksum"),
+    })?;
+    let plan = serde_json::from_str(&plan).unwrap_or_default();
+    let (readings, damaged) = reading::of(connection, Parent::Snapshot(row))?;
+    let draft = draft::of(connection, row)?;
+    Ok(Some(SnapshotRecord { id, row, car_row, car, name, document, plan, finished, readings, draft, damaged }))
+}
+
+pub(crate) fn insert(
+    connection: &Connection,
+    id: Uuid,
+    car: i64,
+    document: &Value,
+    plan: &Value,
+    at: Stamp,
+) -> Result<i64> {
+    let text = document.to_string();
+    connection.execute(
+        "INSERT INTO snapshot (uuid, car, name, document, document_check, plan, utc_ms, offset_minutes)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
+        params![
+            id.as_bytes(),
+            car,
+            document["id"].as_str().unwrap_or_default(),
+            text,
+            of_document(id.as_bytes(), &text),
+            plan.to_string(),
+            at.utc_ms,
+            at.offset_minutes
+        ],
+    )?;
+    Ok(connection.last_insert_rowid())
+}
+
+pub(crate) fn replace(connection: &Connection, row: i64, id: Uuid, document: &Value) -> Result<()> {
+    let text = document.to_string();
+    connection.execute(
+        "UPDATE snapshot SET document = ?2, document_check = ?3 WHERE id = ?1 AND document <> ?2",
+        params![row, text, of_document(id.as_bytes(), &text)],
+    )?;
+    Ok(())
+}
+
+pub(crate) fn freeze(connection: &Connection, row: i64, at: Stamp) -> Result<()> {
+    connection.execute(
+        "INSERT INTO finish (snapshot, utc_ms, offset_minutes) SELECT ?1, ?2, ?3
+         WHERE ?1 NOT IN (SELECT snapshot FROM finish)",
+        params![row, at.utc_ms, at.offset_minutes],
+    )?;
+    connection.execute("DELETE FROM draft WHERE snapshot = ?1", [row])?;
+    Ok(())
+}
