@@ -87,6 +87,12 @@ pub struct Pass {
     pub pass_no: u32,
     /// Distances from the level plane down.
     pub readings: Vec<StaffReading>,
+    /// With readings on the car: the bounce that came before; absent: the last.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bounce_id: Option<String>,
+    /// Standard uncertainty of one reading of this pass, mm; absent: the survey's, or 1 mm.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub staff_u_mm: Option<f64>,
 }
 
 /// From the level plane down to a point: larger is lower.

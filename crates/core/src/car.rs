@@ -6,6 +6,7 @@
 use crate::corner::{Corner, Corners};
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
+use std::collections::BTreeMap;
 
 /// A car. `extra` keeps what a newer program wrote and this one does not know, so that nothing is lost on export.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -40,6 +41,9 @@ pub struct Vehicle {
     /// Lean of the body over the cross slope that it follows; above 1, since weight leans downhill; absent: not known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub lean_gain: Option<Estimate>,
+    /// Twist of a kind of point, FL − FR − RL + RR, known from before or believed, mm.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub known_twist_mm: BTreeMap<PointKind, Estimate>,
     /// Which of our own drawn outlines stands for the car.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub outline: Option<Outline>,

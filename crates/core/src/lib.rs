@@ -7,6 +7,7 @@
 pub mod capture;
 pub mod car;
 pub mod corner;
+pub mod level;
 pub mod stance;
 pub mod tire;
 pub mod units;

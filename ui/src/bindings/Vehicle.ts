@@ -3,6 +3,7 @@ import type { Corners } from "./Corners";
 import type { Estimate } from "./Estimate";
 import type { FittedTire } from "./FittedTire";
 import type { Outline } from "./Outline";
+import type { PointKind } from "./PointKind";
 import type { RefPoint } from "./RefPoint";
 import type { Suspension } from "./Suspension";
 
@@ -54,6 +55,10 @@ roll_share_front?: Estimate | null,
  * Lean of the body over the cross slope that it follows; above 1, since weight leans downhill; absent: not known.
  */
 lean_gain?: Estimate | null, 
+/**
+ * Twist of a kind of point, FL − FR − RL + RR, known from before or believed, mm.
+ */
+known_twist_mm?: { [key in PointKind]?: Estimate }, 
 /**
  * Which of our own drawn outlines stands for the car.
  */

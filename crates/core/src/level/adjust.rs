@@ -1,0 +1,186 @@
+//! The adjustment: weighted least squares over readings and priors, and the search for readings that do not fit.
+
+use super::Problem;
+use super::model::Model;
+use super::observe::{Observation, equation};
+use super::prior::Priors;
+use super::system::{Solved, System};
+use nalgebra::DVector;
+use statrs::distribution::{ChiSquared, ContinuousCDF};
+
+/// Standardised residuals above this are shown to the person: 0.1 % of clean readings, two-sided normal.
+pub(crate) const FLAGGED: f64 = 3.29;
+/// Above this the largest is left out and all is solved again.
+const LEFT_OUT: f64 = 4.0;
+/// A reading with less redundancy is hardly checked by any other.
+const CHECKED: f64 = 0.2;
+/// At most one reading in so many may be left out.
+const ONE_IN: usize = 8;
+/// Gauss-Newton steps; two to four are usual.
+const STEPS: usize = 25;
+/// A step smaller than this, in mm or deg, changes nothing that is shown.
+const SMALL_STEP: f64 = 1e-7;
+
+/// A solved system, with what each observation came to.
+pub(crate) struct Adjusted {
+    /// Every unknown.
+    pub(crate) x: Vec<f64>,
+    pub(crate) solved: Solved,
+    /// By number of the observation.
+    pub(crate) outcomes: Vec<Outcome>,
+    /// vᵀPv over readings and counted priors.
+    pub(crate) weighted_squares: f64,
+    pub(crate) degrees_of_freedom: f64,
+}
+
+/// What one observation came to.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Outcome {
+    /// Its row of the design matrix.
+    pub(crate) row: Vec<(usize, f64)>,
+    /// What the adjustment makes of it.
+    pub(crate) adjusted: f64,
+    /// Redundancy number, 0 (nothing checks it) to 1.
+    pub(crate) redundancy: f64,
+    /// v/(u·√r), v = adjusted − observed; for a reading that was left out, at the moment it was.
+    pub(crate) standardised: f64,
+}
+
+impl Adjusted {
+    /// vᵀPv over degrees of freedom.
+    pub(crate) fn variance_factor(&self) -> Option<f64> {
+        (self.degrees_of_freedom > 0.0).then(|| self.weighted_squares / self.degrees_of_freedom)
+    }
+
+    /// The global test at 5 %, one-sided.
+    pub(crate) fn fits(&self) -> Option<bool> {
+        let chi = ChiSquared::new(self.degrees_of_freedom).ok()?;
+        Some(self.weighted_squares <= chi.inverse_cdf(0.95))
+    }
+}
+
+/// Adjusts, leaving out blunders one at a time; marks them in `observations`.
+pub(crate) fn adjust(
+    model: &Model,
+    priors: &Priors,
+    observations: &mut [Observation],
+    start: &[f64],
+) -> Result<Adjusted, Problem> {
+    let may_leave_out = observations.iter().filter(|observation| !observation.is_assumption()).count() / ONE_IN;
+    let mut remembered: Vec<(usize, f64, f64)> = Vec::new();
+    let mut x = start.to_vec();
+    loop {
+        let mut adjusted = solve(model, priors, observations, &x)?;
+        let worst = (0..observations.len())
+            .filter(|&i| observations[i].used && !observations[i].is_assumption())
+            .filter(|&i| adjusted.outcomes[i].redundancy > CHECKED)
+            .max_by(|&a, &b| {
+                adjusted.outcomes[a].standardised.abs().total_cmp(&adjusted.outcomes[b].standardised.abs())
+            });
+        match worst {
+            Some(i) if adjusted.outcomes[i].standardised.abs() > LEFT_OUT && remembered.len() < may_leave_out => {
+                remembered.push((i, adjusted.outcomes[i].standardised, adjusted.outcomes[i].redundancy));
+                observations[i].used = false;
+                x = adjusted.x;
+            }
+            _ => {
+                for (i, standardised, redundancy) in remembered {
+                    adjusted.outcomes[i].standardised = standardised;
+                    adjusted.outcomes[i].redundancy = redundancy;
+                }
+                return Ok(adjusted);
+            }
+        }
+    }
+}
+
+/// The same without what the person merely stated: tells what the readings alone determine.
+pub(crate) fn without_assumptions(
+    model: &Model,
+    priors: &Priors,
+    observations: &[Observation],
+    start: &[f64],
+) -> Result<Option<Adjusted>, Problem> {
+    if observations.iter().any(Observation::is_assumption) {
+        let readings: Vec<Observation> =
+            observations.iter().filter(|observation| !observation.is_assumption()).cloned().collect();
+        solve(model, priors, &readings, start).map(Some)
+    } else {
+        Ok(None)
+    }
+}
+
+fn solve(model: &Model, priors: &Priors, observations: &[Observation], start: &[f64]) -> Result<Adjusted, Problem> {
+    let mut x = start.to_vec();
+    for _ in 0..STEPS {
+        let solved = normal_equations(model, priors, observations, &x).solve().ok_or_else(not_solvable)?;
+        let largest = solved.step.iter().fold(0.0, |largest: f64, step| largest.max(step.abs()));
+        if !largest.is_finite() {
+            return Err(not_solvable());
+        }
+        for (value, step) in x.iter_mut().zip(&solved.step) {
+            *value += step;
+        }
+        if largest < SMALL_STEP {
+            return Ok(outcome(model, priors, observations, x, solved));
+        }
+    }
+    Err(Problem::new(
+        "the readings contradict each other so much that no stance fits them",
+        "look for a reading taken at another corner or in another unit, and strike it",
+    ))
+}
+
+fn normal_equations(model: &Model, priors: &Priors, observations: &[Observation], x: &[f64]) -> System {
+    let mut system = System::new(&model.unknowns);
+    for observation in observations.iter().filter(|observation| observation.used) {
+        let computed = equation(model, observation.sight, x).merged();
+        system.add(&computed.slopes, observation.u.powi(-2), observation.observed - computed.value);
+    }
+    for prior in priors.single.iter().chain(&priors.loose) {
+        let computed: f64 = prior.row.iter().map(|&(unknown, slope)| slope * x[unknown]).sum();
+        system.add(&prior.row, prior.u.powi(-2), prior.value - computed);
+    }
+    for field in &priors.bumps {
+        let misclosure = DVector::from_iterator(field.unknowns.len(), field.unknowns.iter().map(|&b| -x[b]));
+        system.add_group(&field.unknowns, &field.weight, &misclosure);
+    }
+    system
+}
+
+fn outcome(model: &Model, priors: &Priors, observations: &[Observation], x: Vec<f64>, solved: Solved) -> Adjusted {
+    let mut weighted_squares = 0.0;
+    let mut outcomes = Vec::with_capacity(observations.len());
+    for observation in observations {
+        let computed = equation(model, observation.sight, &x).merged();
+        let residual = computed.value - observation.observed;
+        let variance = observation.u * observation.u;
+        let of_adjusted = solved.variance(&computed.slopes);
+        // A reading that took no part is compared with its prediction.
+        let redundancy = if observation.used { (1.0 - of_adjusted / variance).clamp(0.0, 1.0) } else { 1.0 };
+        let deviation = if observation.used { (variance * redundancy).sqrt() } else { (variance + of_adjusted).sqrt() };
+        let standardised = if redundancy > 1e-9 { residual / deviation } else { 0.0 };
+        if observation.used {
+            weighted_squares += residual * residual / variance;
+        }
+        outcomes.push(Outcome { row: computed.slopes, adjusted: computed.value, redundancy, standardised });
+    }
+    for prior in &priors.single {
+        let computed: f64 = prior.row.iter().map(|&(unknown, slope)| slope * x[unknown]).sum();
+        weighted_squares += ((computed - prior.value) / prior.u).powi(2);
+    }
+    for field in &priors.bumps {
+        let bumps = DVector::from_iterator(field.unknowns.len(), field.unknowns.iter().map(|&b| x[b]));
+        weighted_squares += bumps.dot(&(&field.weight * &bumps));
+    }
+    let used = observations.iter().filter(|observation| observation.used).count();
+    let degrees_of_freedom = (used + priors.counted()) as f64 - model.unknowns.len() as f64;
+    Adjusted { x, solved, outcomes, weighted_squares, degrees_of_freedom }
+}
+
+fn not_solvable() -> Problem {
+    Problem::new(
+        "the readings cannot be adjusted: a value is out of all proportion to the others",
+        "check the car's measures and the stated uncertainties",
+    )
+}

@@ -1,0 +1,136 @@
+//! How each result is known, where its uncertainty comes from, and which readings do not fit.
+
+use super::adjust::{Adjusted, FLAGGED};
+use super::model::Placement;
+use super::nominal::ToNominal;
+use super::observe::Observation;
+use super::prior::Priors;
+use super::wanted::{USUAL_TWIST_MM, Wanted};
+use crate::stance::{BandIf, BudgetLine, DoubtSource, Doubtful, Figure, Known};
+use std::collections::BTreeMap;
+
+/// The solved system with what the doubts need.
+pub(crate) struct Doubts<'a> {
+    pub(crate) priors: &'a Priors,
+    pub(crate) observations: &'a [Observation],
+    pub(crate) adjusted: &'a Adjusted,
+    /// The same without the person's statements, where there are any.
+    pub(crate) readings_alone: Option<&'a Adjusted>,
+}
+
+impl Doubts<'_> {
+    /// The result as loaded.
+    pub(crate) fn figure(&self, wanted: &Wanted) -> Figure {
+        self.figure_with(wanted, &ToNominal::default())
+    }
+
+    /// The result at nominal load and pressures.
+    pub(crate) fn figure_with(&self, wanted: &Wanted, correction: &ToNominal) -> Figure {
+        let [front, rear, lean] = wanted.nominal;
+        let shift = front * correction.front_mm + rear * correction.rear_mm + lean * correction.lean_rad;
+        let spread: f64 = wanted.nominal.iter().zip(correction.u).map(|(part, u)| (part * u).powi(2)).sum();
+        let u = (self.adjusted.solved.variance(&wanted.jet.slopes).max(0.0) + spread).sqrt();
+        if u > wanted.limit {
+            let band = |half_width_mm| BandIf { floor_twist_mm: USUAL_TWIST_MM, half_width_mm };
+            return Figure { value: None, u: None, known: Known::Undetermined, band_if: wanted.half_width.map(band) };
+        }
+        let known = if self.leans_on_priors(wanted, u) { Known::Assumed } else { Known::Measured };
+        Figure { value: Some(wanted.jet.value + shift), u: Some(u), known, band_if: None }
+    }
+
+    /// Undetermined without the person's word, or more than half of the variance from what nobody read.
+    fn leans_on_priors(&self, wanted: &Wanted, u: f64) -> bool {
+        if let Some(alone) = self.readings_alone
+            && alone.solved.variance(&wanted.jet.slopes).max(0.0).sqrt() > wanted.limit
+        {
+            return true;
+        }
+        let product = self.adjusted.solved.product(&wanted.jet.slopes);
+        let from_priors: f64 = self
+            .priors
+            .single
+            .iter()
+            .filter(|prior| {
+                matches!(prior.source, DoubtSource::RollShare | DoubtSource::LeanGain | DoubtSource::RailStraightness)
+            })
+            .map(|prior| (along(&prior.row, &product) / prior.u).powi(2))
+            .sum();
+        let from_word: f64 = self
+            .observations
+            .iter()
+            .zip(&self.adjusted.outcomes)
+            .filter(|(observation, _)| observation.is_assumption())
+            .map(|(observation, outcome)| (along(&outcome.row, &product) / observation.u).powi(2))
+            .sum();
+        from_priors + from_word > 0.5 * u * u
+    }
+
+    /// Where a result's uncertainty comes from, largest first; the squares add to its own.
+    pub(crate) fn budget(&self, wanted: &Wanted, correction: &ToNominal) -> Vec<BudgetLine> {
+        let product = self.adjusted.solved.product(&wanted.jet.slopes);
+        let mut parts: BTreeMap<DoubtSource, f64> = BTreeMap::new();
+        let mut readings: BTreeMap<DoubtSource, f64> = BTreeMap::new();
+        for (observation, outcome) in self.observations.iter().zip(&self.adjusted.outcomes) {
+            if observation.used {
+                let part = (along(&outcome.row, &product) / observation.u).powi(2);
+                *parts.entry(observation.source).or_default() += part;
+                if !observation.is_assumption() {
+                    *readings.entry(observation.source).or_default() += part;
+                }
+            }
+        }
+        for prior in self.priors.single.iter().chain(&self.priors.loose) {
+            *parts.entry(prior.source).or_default() += (along(&prior.row, &product) / prior.u).powi(2);
+        }
+        for field in &self.priors.bumps {
+            let bumps: Vec<f64> = field.unknowns.iter().map(|&unknown| product[unknown]).collect();
+            let part: f64 = (0..bumps.len())
+                .flat_map(|i| (0..bumps.len()).map(move |j| (i, j)))
+                .map(|(i, j)| bumps[i] * field.weight[(i, j)] * bumps[j])
+                .sum();
+            *parts.entry(DoubtSource::FloorUnderMark).or_default() += part;
+        }
+        let spread: f64 = wanted.nominal.iter().zip(correction.u).map(|(part, u)| (part * u).powi(2)).sum();
+        *parts.entry(DoubtSource::LoadAndPressure).or_default() += spread;
+        let mut lines: Vec<BudgetLine> = parts
+            .into_iter()
+            .filter(|&(_, part)| part > 0.0)
+            .map(|(source, part)| {
+                let read = readings.get(&source).copied().unwrap_or(0.0);
+                BudgetLine { source, u: part.sqrt(), assumed: read < 0.5 * part && source != DoubtSource::Bounces }
+            })
+            .collect();
+        lines.sort_by(|a, b| b.u.total_cmp(&a.u));
+        lines
+    }
+
+    /// Readings on this snapshot's car or floor that do not fit, largest first.
+    pub(crate) fn doubtful(&self, snapshot: usize, placement: &Placement) -> Vec<Doubtful> {
+        let mut doubtful: Vec<Doubtful> = self
+            .observations
+            .iter()
+            .zip(&self.adjusted.outcomes)
+            .filter(|(observation, _)| {
+                observation.snapshot() == Some(snapshot)
+                    || (observation.snapshot().is_none() && observation.floor() == Some(placement.floor))
+            })
+            .filter(|(observation, _)| !observation.is_assumption())
+            .filter(|(observation, outcome)| !observation.used || outcome.standardised.abs() > FLAGGED)
+            .map(|(observation, outcome)| Doubtful {
+                reading: observation.label.reading,
+                bounce: observation.label.bounce.clone(),
+                point: observation.label.point.clone(),
+                standardised_residual: outcome.standardised,
+                used: observation.used,
+                observed: observation.observed,
+                expected: outcome.adjusted,
+            })
+            .collect();
+        doubtful.sort_by(|a, b| b.standardised_residual.abs().total_cmp(&a.standardised_residual.abs()));
+        doubtful
+    }
+}
+
+fn along(row: &[(usize, f64)], product: &[f64]) -> f64 {
+    row.iter().map(|&(unknown, slope)| slope * product[unknown]).sum()
+}

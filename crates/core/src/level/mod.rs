@@ -1,0 +1,252 @@
+//! The level engine: whatever was read, in one weighted least-squares adjustment, becomes level stances.
+//!
+//! Everything observed is one equation ([`observe`](self)), everything known beforehand is a prior, and the answer carries for
+//! every result its uncertainty, how it is known, what its uncertainty is made of, which readings do not fit, and what to
+//! read next. `docs/method.md` has the mathematics with its sources.
+//!
+//! ```
+//! use trueground_core::capture::CarFile;
+//! use trueground_core::level::{Options, solve};
+//! let file: CarFile = serde_json::from_str(r#"{
+//!   "vehicle": {"label": "any", "wheelbase_mm": 2600, "track_front_mm": 1400, "track_rear_mm": 1400, "ref_points": [
+//!     {"id": "lip.FL", "corner": "FL", "kind": "fender_lip", "x_mm": 0, "y_mm": 800},
+//!     {"id": "lip.FR", "corner": "FR", "kind": "fender_lip", "x_mm": 0, "y_mm": -800}]},
+//!   "snapshots": [{"id": "s1", "date": "2031-04-12", "bounces": [{"bounce_id": "b1", "readings": [
+//!     {"ref": "lip.FL", "text": "640", "value_mm": 640}, {"ref": "lip.FR", "text": "652", "value_mm": 652}]}]}]
+//! }"#).expect("a file");
+//! let stance = &solve(&file, &Options::default()).expect("readings").snapshots[0];
+//! // Nobody levelled this floor, so no corner is claimed.
+//! assert!(stance.heights["lip.FL"].value.is_none());
+//! ```
+
+mod adjust;
+mod doubt;
+mod jet;
+mod model;
+mod next;
+mod nominal;
+mod observe;
+mod prior;
+mod reply;
+mod system;
+mod wanted;
+
+use crate::capture::CarFile;
+use crate::stance::{BudgetLine, NextReading, SnapshotStance};
+use adjust::Adjusted;
+use doubt::Doubts;
+use model::Model;
+use nominal::ToNominal;
+use observe::{Observation, Sight};
+use prior::Priors;
+use wanted::Wanted;
+
+/// Version of the engine; stored beside results, which are computed anew when it has moved on.
+pub const ENGINE_VERSION: u32 = 1;
+
+/// What the person asked for beside the readings.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Options {
+    /// Carry the car's own twist from date to date; what leans on it is `assumed`.
+    pub carry_twist: bool,
+}
+
+/// Why a file cannot be adjusted.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{message}")]
+pub struct Problem {
+    message: String,
+    hint: String,
+}
+
+impl Problem {
+    pub(crate) fn new(message: impl Into<String>, hint: impl Into<String>) -> Self {
+        Self { message: message.into(), hint: hint.into() }
+    }
+
+    /// What is wrong, where, with the value.
+    pub fn message(&self) -> &str {
+        &self.message
+    }
+
+    /// What to do next.
+    pub fn hint(&self) -> &str {
+        &self.hint
+    }
+}
+
+/// All stances of one file, and what stands behind each number.
+pub struct Solution {
+    /// One for each snapshot, in the file's order.
+    pub snapshots: Vec<SnapshotStance>,
+    file: CarFile,
+    model: Model,
+    priors: Priors,
+    observations: Vec<Observation>,
+    adjusted: Adjusted,
+    readings_alone: Option<Adjusted>,
+}
+
+impl std::fmt::Debug for Solution {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Solution").field("snapshots", &self.snapshots).finish_non_exhaustive()
+    }
+}
+
+/// How one level height comes about, mm: `tape_mm + floor_mm + car_mm = level_mm`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct HeightSum {
+    /// Mean of the readings that were used.
+    pub tape_mm: f64,
+    /// How many.
+    pub readings: usize,
+    /// In how many bounces.
+    pub bounces: usize,
+    /// The floor under the mark over the mean of the four wheels' places.
+    pub floor_mm: f64,
+    /// How far the floor's lean and pitch carry the car there, friction and zero errors included.
+    pub car_mm: f64,
+    /// The level height as loaded.
+    pub level_mm: f64,
+}
+
+/// Adjusts all snapshots of a file at once.
+///
+/// # Errors
+/// A name that points nowhere, or readings that no stance fits.
+pub fn solve(file: &CarFile, options: &Options) -> Result<Solution, Problem> {
+    let mut model = Model::new(file)?;
+    let mut observations = observe::collect(file, &mut model, options.carry_twist)?;
+    let start = start(&model, &observations);
+    let priors = Priors::of(file, &model, &start).ok_or_else(|| {
+        Problem::new("the floor's places cannot be told apart", "check the positions of the reference points")
+    })?;
+    let adjusted = adjust::adjust(&model, &priors, &mut observations, &start)?;
+    let readings_alone = adjust::without_assumptions(&model, &priors, &observations, &start)?;
+    let mut solution =
+        Solution { snapshots: Vec::new(), file: file.clone(), model, priors, observations, adjusted, readings_alone };
+    solution.snapshots = (0..file.snapshots.len()).map(|number| reply::stance(&solution, number)).collect();
+    Ok(solution)
+}
+
+impl Solution {
+    /// Where a figure's uncertainty comes from, largest first; the squares add to the figure's own.
+    ///
+    /// `figure` is a path such as `heights.lip.FL`, `heights_nominal.lip.FL` or `lines.frame_rail.rake_deg`. `None` if there is none such.
+    pub fn budget(&self, snapshot: &str, figure: &str) -> Option<Vec<BudgetLine>> {
+        let number = self.number(snapshot)?;
+        let (wanted, nominal) = self.find(number, figure)?;
+        let correction = if nominal { self.to_nominal(number) } else { ToNominal::default() };
+        Some(self.doubts().budget(&wanted, &correction))
+    }
+
+    /// What each reading that could still be taken would do to a figure, most useful first.
+    pub fn next_readings(&self, snapshot: &str, figure: &str) -> Option<Vec<NextReading>> {
+        let number = self.number(snapshot)?;
+        let (wanted, _) = self.find(number, figure)?;
+        Some(self.next_for(number, &wanted))
+    }
+
+    /// How a level height comes about from the tape.
+    pub fn height_sum(&self, snapshot: &str, point: &str) -> Option<HeightSum> {
+        let number = self.number(snapshot)?;
+        let point = self.model.point(point)?;
+        let level_mm = self.snapshots.get(number)?.heights.get(&self.model.points[point].id)?.value?;
+        let mut bounces: Vec<usize> = Vec::new();
+        let taken: Vec<f64> = self
+            .observations
+            .iter()
+            .filter(|observation| observation.used)
+            .filter_map(|observation| match observation.sight {
+                Sight::Tape { snapshot, bounce, point: p } if snapshot == number && p == point => {
+                    bounces.push(bounce);
+                    Some(observation.observed)
+                }
+                _ => None,
+            })
+            .collect();
+        bounces.dedup();
+        let (readings, bounces) = (taken.len(), bounces.len());
+        if readings == 0 {
+            return None;
+        }
+        let tape_mm = taken.iter().sum::<f64>() / readings as f64;
+        let (placement, x) = (&self.model.placements[number], &self.adjusted.x);
+        let ref_point = &self.model.points[point];
+        let place = self.model.on_floor(ref_point.x_mm, ref_point.y_mm, placement.turned);
+        let ground = self.model.ground(x, placement);
+        let mean = (ground.front.value + ground.rear.value) / 2.0;
+        let floor_mm = self.model.elevation(x, placement.floor, place).value - mean;
+        Some(HeightSum { tape_mm, readings, bounces, floor_mm, car_mm: level_mm - tape_mm - floor_mm, level_mm })
+    }
+
+    fn number(&self, snapshot: &str) -> Option<usize> {
+        self.file.snapshots.iter().position(|s| s.id == snapshot)
+    }
+
+    fn find(&self, number: usize, figure: &str) -> Option<(Wanted, bool)> {
+        let plain = figure.replacen("heights_nominal.", "heights.", 1).replacen("lines_nominal.", "lines.", 1);
+        let wanted = wanted::wanted(&self.model, &self.adjusted.x, number, &self.read(number));
+        let nominal = plain != figure;
+        wanted.into_iter().find(|wanted| wanted.path == plain).map(|wanted| (wanted, nominal))
+    }
+
+    /// Points with a reading in the snapshot, by tape or from a level plane.
+    fn read(&self, number: usize) -> Vec<usize> {
+        let mut read: Vec<usize> = self
+            .observations
+            .iter()
+            .filter_map(|observation| match observation.sight {
+                Sight::Tape { snapshot, point, .. }
+                | Sight::HubTo { snapshot, point, .. }
+                | Sight::StaffOnCar { snapshot, point, .. }
+                    if snapshot == number =>
+                {
+                    Some(point)
+                }
+                _ => None,
+            })
+            .collect();
+        read.sort_unstable();
+        read.dedup();
+        read
+    }
+
+    fn to_nominal(&self, number: usize) -> ToNominal {
+        nominal::to_nominal(&self.file, &self.model, &self.adjusted, number)
+    }
+
+    fn next_for(&self, number: usize, target: &Wanted) -> Vec<NextReading> {
+        let read = self.read(number);
+        next::next_readings(&self.file, &self.model, &self.adjusted, &self.observations, number, &read, target)
+    }
+
+    fn doubts(&self) -> Doubts<'_> {
+        Doubts {
+            priors: &self.priors,
+            observations: &self.observations,
+            adjusted: &self.adjusted,
+            readings_alone: self.readings_alone.as_ref(),
+        }
+    }
+}
+
+/// Where the iteration starts, and where the loose priors lie: at what was read.
+fn start(model: &Model, observations: &[Observation]) -> Vec<f64> {
+    let mut x = vec![0.0; model.unknowns.len()];
+    (x[model.shared.roll_share], x[model.shared.lean_gain]) = (prior::ROLL_SHARE.0, prior::LEAN_GAIN.0);
+    x[model.shared.pitch_gain] = 1.0;
+    for observation in observations {
+        match observation.sight {
+            Sight::Tape { snapshot, point, .. } => {
+                x[model.stances[model.placements[snapshot].stance].heights[&point]] = observation.observed;
+            }
+            Sight::Hub { snapshot, corner } => {
+                x[model.stances[model.placements[snapshot].stance].radius[&corner.index()]] = observation.observed;
+            }
+            Sight::StaffOnSpot { plane, .. } | Sight::StaffUnder { plane, .. } => x[plane] = observation.observed,
+            _ => {}
+        }
+    }
+    x
+}

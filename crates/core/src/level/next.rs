@@ -1,0 +1,255 @@
+//! What to measure next: of the readings a person could still take, what each would do to one result.
+//!
+//! A reading not yet taken has a row but no value, and a row is all that a covariance needs. New unknowns (a pass's plane, a
+//! bounce's friction, a wheel put down again) enter through their priors, so
+//! u²_then = u² − b·(B·Q·Bᵀ + R)⁻¹·bᵀ with b = g·Q·Bᵀ and R the noise of the new readings with those priors.
+
+use super::adjust::Adjusted;
+use super::model::{Model, Placement};
+use super::observe::{Observation, Sight, equation};
+use super::prior;
+use super::wanted::Wanted;
+use crate::capture::CarFile;
+use crate::corner::Corner;
+use crate::stance::NextReading;
+use nalgebra::{Cholesky, DMatrix, DVector, Dyn};
+use std::collections::BTreeMap;
+
+/// Readings to be taken together, with the priors of the unknowns that they bring along.
+struct Candidate {
+    what: String,
+    /// Row over old and new unknowns, and the standard uncertainty of the reading.
+    rows: Vec<(Vec<(usize, f64)>, f64)>,
+    /// Standard uncertainty of each new unknown, by its number.
+    new: BTreeMap<usize, f64>,
+}
+
+/// What every useful reading would do to `target`, most useful first; those that would not help stand last.
+pub(crate) fn next_readings(
+    file: &CarFile,
+    model: &Model,
+    adjusted: &Adjusted,
+    observations: &[Observation],
+    snapshot: usize,
+    read: &[usize],
+    target: &Wanted,
+) -> Vec<NextReading> {
+    let u_now = adjusted.solved.variance(&target.jet.slopes).max(0.0).sqrt();
+    let told = |u: f64| (u <= target.limit).then_some(u);
+    let mut next: Vec<(f64, NextReading)> = candidates(file, model, adjusted, observations, snapshot, read, target)
+        .into_iter()
+        .filter_map(|candidate| {
+            let u_then = u_then(adjusted, &target.jet.slopes, u_now, &candidate)?;
+            let reading = NextReading {
+                what: candidate.what,
+                target: target.path.clone(),
+                u_now: told(u_now),
+                u_then: told(u_then),
+            };
+            Some((u_then, reading))
+        })
+        .collect();
+    next.sort_by(|a, b| a.0.total_cmp(&b.0));
+    next.into_iter().map(|(_, reading)| reading).collect()
+}
+
+fn u_then(adjusted: &Adjusted, target: &[(usize, f64)], u_now: f64, candidate: &Candidate) -> Option<f64> {
+    let known = adjusted.x.len();
+    let old: Vec<Vec<(usize, f64)>> = candidate
+        .rows
+        .iter()
+        .map(|(row, _)| row.iter().copied().filter(|&(unknown, _)| unknown < known).collect())
+        .collect();
+    let count = old.len();
+    let spread = DMatrix::from_fn(count, count, |i, j| {
+        let mut sum = adjusted.solved.covariance(&old[i], &old[j]);
+        let (row_i, u_i) = &candidate.rows[i];
+        for &(unknown, slope) in row_i.iter().filter(|(unknown, _)| *unknown >= known) {
+            let other: f64 = candidate.rows[j].0.iter().filter(|entry| entry.0 == unknown).map(|entry| entry.1).sum();
+            sum += slope * other * candidate.new.get(&unknown).copied().unwrap_or(0.0).powi(2);
+        }
+        if i == j { sum + u_i * u_i } else { sum }
+    });
+    let reach = DVector::from_iterator(count, old.iter().map(|row| adjusted.solved.covariance(target, row)));
+    let gain = Cholesky::<f64, Dyn>::new(spread)?.solve(&reach).dot(&reach);
+    Some((u_now * u_now - gain).max(0.0).sqrt())
+}
+
+/// The model with room for what is not there yet.
+struct Extended {
+    model: Model,
+    x: Vec<f64>,
+    new: BTreeMap<usize, f64>,
+}
+
+impl Extended {
+    fn of(model: &Model, x: &[f64]) -> Self {
+        Self { model: model.clone(), x: x.to_vec(), new: BTreeMap::new() }
+    }
+
+    /// Gives every unknown added since `from` its prior.
+    fn adopt(&mut self, from: usize, u: f64) {
+        for unknown in from..self.model.unknowns.len() {
+            self.new.insert(unknown, u);
+        }
+        self.x.resize(self.model.unknowns.len(), 0.0);
+    }
+
+    fn row(&self, sight: Sight) -> Vec<(usize, f64)> {
+        equation(&self.model, sight, &self.x).merged().slopes
+    }
+
+    fn candidate(self, what: impl Into<String>, sights: Vec<(Sight, f64)>) -> Candidate {
+        let rows = sights.into_iter().map(|(sight, u)| (self.row(sight), u)).collect();
+        Candidate { what: what.into(), rows, new: self.new }
+    }
+
+    fn new_plane(&mut self, block: usize) -> usize {
+        self.model.unknowns.block.push(block);
+        let plane = self.model.unknowns.len() - 1;
+        self.adopt(plane, prior::LOOSE_U);
+        plane
+    }
+
+    fn new_bounce(&mut self, placement: usize, bounce_u_mm: f64) -> usize {
+        let block = 1 + self.model.placements[placement].stance;
+        let from = self.model.unknowns.len();
+        self.model.unknowns.block.extend([block; 3]);
+        self.adopt(from, prior::HEAVE_OVER_BOUNCE * bounce_u_mm);
+        self.new.insert(from + 2, prior::ROLL_RAD_PER_MM * bounce_u_mm);
+        self.model.placements[placement].bounces.push([from, from + 1, from + 2]);
+        self.model.placements[placement].bounces.len() - 1
+    }
+}
+
+fn candidates(
+    file: &CarFile,
+    model: &Model,
+    adjusted: &Adjusted,
+    observations: &[Observation],
+    snapshot: usize,
+    read: &[usize],
+    target: &Wanted,
+) -> Vec<Candidate> {
+    let placement = &model.placements[snapshot];
+    let floor = placement.floor;
+    let block = 1 + placement.stance;
+    let step = file.instrument.tape.division_mm();
+    let tape_u = (file.instrument.tape_reading_u_mm.powi(2) + step * step / 12.0).sqrt();
+    let bounce_u = file.instrument.bounce_repeat_u_mm;
+    let survey = file.floors.get(floor).and_then(|f| f.survey.as_ref());
+    let staff_u = (survey.map_or(1.0, |s| s.staff_u_mm).powi(2) + 1.0 / 12.0).sqrt();
+    let extended = || Extended::of(model, &adjusted.x);
+    let on_spots =
+        |plane: usize| (0..4).map(move |spot| (Sight::StaffOnSpot { floor, plane, spot }, staff_u)).collect::<Vec<_>>();
+    let has = |test: &dyn Fn(&Sight) -> bool| observations.iter().any(|observation| test(&observation.sight));
+    let mut all = Vec::new();
+
+    let levelled = has(&|sight| matches!(sight, Sight::StaffOnSpot { floor: f, .. } if *f == floor));
+    let mut more = extended();
+    let mut sights = on_spots(more.new_plane(block));
+    if levelled {
+        all.push(more.candidate("survey_pass", sights));
+    } else {
+        sights.extend(on_spots(more.new_plane(block)));
+        all.push(more.candidate("survey_spots", sights));
+    }
+
+    // The floor is levelled under the marks with the car away or in place as first: the four spots tie the pass.
+    if !placement.turned {
+        let mut more = extended();
+        let plane = more.new_plane(block);
+        let mut sights = on_spots(plane);
+        for &point in read {
+            sights.push((Sight::StaffUnder { floor, plane, point }, staff_u));
+        }
+        all.push(more.candidate("survey_under", sights));
+    }
+
+    if !placement.bounces.is_empty() {
+        let mut more = extended();
+        let bounce = more.new_bounce(snapshot, bounce_u);
+        let rounds = (tape_readings(observations, snapshot) / placement.bounces.len() / read.len().max(1)).max(1);
+        let sights = std::iter::repeat_n(read, rounds)
+            .flatten()
+            .map(|&point| (Sight::Tape { snapshot, bounce, point }, tape_u))
+            .collect();
+        all.push(more.candidate("another_bounce", sights));
+
+        let bounce = placement.bounces.len() - 1;
+        if let Some(point) = target.path.strip_prefix("heights.").and_then(|id| model.point(id)) {
+            let taken = has(&|sight| *sight == Sight::Tape { snapshot, bounce, point });
+            if taken {
+                let what = format!("repeat:{}", model.points[point].id);
+                all.push(extended().candidate(what, vec![(Sight::Tape { snapshot, bounce, point }, tape_u)]));
+            }
+        }
+        let mut more = extended();
+        let plane = more.new_plane(block);
+        let sights =
+            read.iter().map(|&point| (Sight::StaffOnCar { snapshot, bounce, plane, point }, staff_u)).collect();
+        all.push(more.candidate("plane_on_car", sights));
+        all.extend(rails(model, adjusted, observations, snapshot));
+    }
+    all.push(turned(model, adjusted, placement, read, tape_u, bounce_u));
+    all
+}
+
+fn tape_readings(observations: &[Observation], snapshot: usize) -> usize {
+    observations
+        .iter()
+        .filter(|observation| matches!(observation.sight, Sight::Tape { snapshot: s, .. } if s == snapshot))
+        .count()
+}
+
+/// Angle gauge on both rails, straight and reversed, if the rails are points of this stance.
+fn rails(model: &Model, adjusted: &Adjusted, observations: &[Observation], snapshot: usize) -> Option<Candidate> {
+    let placement = &model.placements[snapshot];
+    let gauged = observations.iter().any(|o| matches!(o.sight, Sight::Rail { snapshot: s, .. } if s == snapshot));
+    let marked = Corner::ALL.iter().all(|&corner| {
+        let point = model.point_at(crate::car::PointKind::FrameRail, corner);
+        point.is_some_and(|p| model.stances[placement.stance].heights.contains_key(&p))
+    });
+    if gauged || !marked {
+        return None;
+    }
+    let bounce = placement.bounces.len().checked_sub(1)?;
+    let sights = [(true, false), (true, true), (false, false), (false, true)]
+        .into_iter()
+        .map(|(left, reversed)| (Sight::Rail { snapshot, bounce, left, reversed }, 0.07))
+        .collect();
+    Some(Extended::of(model, &adjusted.x).candidate("level_rails", sights))
+}
+
+/// The car turned end for end on the same spots, bounced once, each point read once.
+fn turned(
+    model: &Model,
+    adjusted: &Adjusted,
+    placement: &Placement,
+    read: &[usize],
+    tape_u: f64,
+    bounce_u: f64,
+) -> Candidate {
+    let mut more = Extended::of(model, &adjusted.x);
+    let block = 1 + placement.stance;
+    let from = more.model.unknowns.len();
+    more.model.unknowns.block.extend([block; 4]);
+    more.adopt(from, prior::PLACEMENT_U_MM);
+    let turned = !placement.turned;
+    more.model.placements.push(Placement {
+        turned,
+        wheels: std::array::from_fn(|i| from + i),
+        bounces: Vec::new(),
+        ..placement.clone()
+    });
+    let snapshot = more.model.placements.len() - 1;
+    let bounce = more.new_bounce(snapshot, bounce_u);
+    let from = more.model.unknowns.len();
+    for &point in read {
+        let place = more.model.on_floor(more.model.points[point].x_mm, more.model.points[point].y_mm, turned);
+        more.model.need_bump(placement.floor, place);
+    }
+    more.adopt(from, prior::BUMP_U_MM);
+    let sights = read.iter().map(|&point| (Sight::Tape { snapshot, bounce, point }, tape_u)).collect();
+    more.candidate("turn_car", sights)
+}

@@ -1,0 +1,101 @@
+//! From the stance as loaded to the stance at nominal load and pressures: three numbers a stance, each with its uncertainty.
+
+use super::adjust::Adjusted;
+use super::model::Model;
+use crate::capture::{CarFile, Snapshot};
+use crate::corner::Corner;
+
+/// Standard gravity, m/s² (ISO 80000-3).
+const GRAVITY: f64 = 9.80665;
+/// A tire's vertical rate where the car's is not known, N/mm; common practice, no source.
+const TIRE_RATE_N_PER_MM: f64 = 220.0;
+/// An axle's ride rate where the car's is not known, N/mm, and its relative uncertainty; common practice, no source.
+const AXLE_RATE_N_PER_MM: (f64, f64) = (45.0, 0.3);
+/// Tire deflection over free radius where neither hub nor mass is known; common practice, no source.
+const DEFLECTION_OF_RADIUS: f64 = 0.045;
+/// Relative uncertainty of the pressure part; common practice, no source.
+const PRESSURE_REL_U: f64 = 0.2;
+
+/// What has to be added to heights as loaded: front·(1 − σ) + rear·σ + lean·y.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(crate) struct ToNominal {
+    /// At the front axle, mm.
+    pub(crate) front_mm: f64,
+    /// At the rear axle, mm.
+    pub(crate) rear_mm: f64,
+    /// Left side up, rad.
+    pub(crate) lean_rad: f64,
+    /// Standard uncertainties of the three.
+    pub(crate) u: [f64; 3],
+}
+
+impl ToNominal {
+    /// True where nothing differs from nominal.
+    pub(crate) fn is_nothing(&self) -> bool {
+        *self == Self::default()
+    }
+}
+
+/// The correction of one snapshot's stance.
+pub(crate) fn to_nominal(file: &CarFile, model: &Model, adjusted: &Adjusted, number: usize) -> ToNominal {
+    let snapshot = &file.snapshots[number];
+    let pressure = pressure_part(file, model, adjusted, number, snapshot);
+    let mut correction = ToNominal { front_mm: pressure[0], rear_mm: pressure[1], ..ToNominal::default() };
+    let (mut load, mut lean_rad) = ([0.0, 0.0], 0.0);
+    let rates = [true, false].map(|front| axle_rate(file, front));
+    let gain = adjusted.x[model.shared.lean_gain];
+    for mass in &snapshot.load_change_from_nominal {
+        let weight = mass.mass_kg * GRAVITY;
+        load[0] += weight * (model.wheelbase_mm + mass.x_mm) / model.wheelbase_mm / rates[0].0;
+        load[1] += weight * -mass.x_mm / model.wheelbase_mm / rates[1].0;
+        let stiffness: f64 = [true, false]
+            .into_iter()
+            .zip(rates)
+            .map(|(front, (rate, _))| 0.5 * (rate / 2.0) * spring_base(file, model, front).powi(2))
+            .sum();
+        lean_rad += weight * mass.y_mm * gain / stiffness;
+    }
+    correction.front_mm += load[0];
+    correction.rear_mm += load[1];
+    correction.lean_rad = lean_rad;
+    let u_of = |pressure: f64, load: f64, rel_u: f64| (PRESSURE_REL_U * pressure).hypot(rel_u * load);
+    correction.u = [
+        u_of(pressure[0], load[0], rates[0].1),
+        u_of(pressure[1], load[1], rates[1].1),
+        lean_rad.abs() * rates[0].1.max(rates[1].1),
+    ];
+    correction
+}
+
+/// Front and rear, mm: soft tires stand lower, so the correction is positive.
+fn pressure_part(file: &CarFile, model: &Model, adjusted: &Adjusted, number: usize, snapshot: &Snapshot) -> [f64; 2] {
+    let (Some(tires), Some(pressures)) = (&file.vehicle.tires, &snapshot.tire_pressure_kpa) else {
+        return [0.0, 0.0];
+    };
+    let at_wheel = |corner: Corner| {
+        let tire = tires.at(corner);
+        let stiffness = 0.3 + 0.7 * pressures.at(corner) / tire.nominal_pressure_kpa;
+        let free_radius = tire.free_diameter_mm / 2.0;
+        let radius = model.stances[model.placements[number].stance].radius.get(&corner.index());
+        let deflection = match (radius, file.vehicle.mass_kg_approx) {
+            (Some(&unknown), _) => free_radius - adjusted.x[unknown],
+            (None, Some(mass)) => mass * GRAVITY / 4.0 / (TIRE_RATE_N_PER_MM * stiffness),
+            (None, None) => DEFLECTION_OF_RADIUS * free_radius / stiffness,
+        };
+        deflection * (1.0 - stiffness)
+    };
+    [(at_wheel(Corner::FL) + at_wheel(Corner::FR)) / 2.0, (at_wheel(Corner::RL) + at_wheel(Corner::RR)) / 2.0]
+}
+
+/// Ride rate of an axle, N/mm, and its relative standard uncertainty.
+fn axle_rate(file: &CarFile, front: bool) -> (f64, f64) {
+    let springs = file.vehicle.suspension.as_ref().map(|both| if front { &both.front } else { &both.rear });
+    springs.and_then(|axle| axle.axle_ride_rate_n_per_mm).map_or(AXLE_RATE_N_PER_MM, |rate| (rate.value, rate.rel_u))
+}
+
+/// Distance between the springs of an axle, mm; the track where it is not known.
+fn spring_base(file: &CarFile, model: &Model, front: bool) -> f64 {
+    let springs = file.vehicle.suspension.as_ref().map(|both| if front { &both.front } else { &both.rear });
+    let track = if front { model.track_front_mm } else { model.track_rear_mm };
+    springs.and_then(|axle| axle.spring_base_mm).unwrap_or(track)
+}

@@ -1,0 +1,83 @@
+//! Puts one snapshot's results into the form that everything else consumes.
+
+use super::Solution;
+use super::wanted::{Wanted, wanted};
+use crate::car::PointKind;
+use crate::corner::Corners;
+use crate::stance::{Figure, FloorUnderCar, Known, Line, NextReading, SnapshotStance};
+use std::collections::BTreeMap;
+
+/// The stance of snapshot `number`.
+pub(crate) fn stance(solution: &Solution, number: usize) -> SnapshotStance {
+    let read = solution.read(number);
+    let all = wanted(&solution.model, &solution.adjusted.x, number, &read);
+    let doubts = solution.doubts();
+    let correction = solution.to_nominal(number);
+    let loaded: BTreeMap<&str, Figure> = all.iter().map(|w| (w.path.as_str(), doubts.figure(w))).collect();
+    let nominal: BTreeMap<&str, Figure> = if correction.is_nothing() {
+        loaded.clone()
+    } else {
+        all.iter().map(|w| (w.path.as_str(), doubts.figure_with(w, &correction))).collect()
+    };
+    SnapshotStance {
+        id: solution.file.snapshots[number].id.clone(),
+        heights: under(&loaded, "heights."),
+        heights_nominal: under(&nominal, "heights."),
+        lines: lines(&loaded),
+        lines_nominal: lines(&nominal),
+        loaded_radius: under(&loaded, "loaded_radius."),
+        floor: FloorUnderCar {
+            elevation_mm: Corners::from_fn(|corner| loaded[format!("floor.elevation_mm.{corner}").as_str()]),
+            twist_mm: loaded["floor.twist_mm"],
+            long_slope_deg: loaded["floor.long_slope_deg"],
+            cross_slope_front_deg: loaded["floor.cross_slope_front_deg"],
+            cross_slope_rear_deg: loaded["floor.cross_slope_rear_deg"],
+        },
+        doubtful: doubts.doubtful(number, &solution.model.placements[number]),
+        next_reading: next(solution, number, &all, &loaded),
+        degrees_of_freedom: solution.adjusted.degrees_of_freedom,
+        variance_factor: solution.adjusted.variance_factor(),
+        fits_stated_uncertainty: solution.adjusted.fits(),
+    }
+}
+
+fn under(figures: &BTreeMap<&str, Figure>, prefix: &str) -> BTreeMap<String, Figure> {
+    let named = |(path, figure): (&&str, &Figure)| path.strip_prefix(prefix).map(|name| (name.to_owned(), *figure));
+    figures.iter().filter_map(named).collect()
+}
+
+fn lines(figures: &BTreeMap<&str, Figure>) -> BTreeMap<String, Line> {
+    PointKind::ALL
+        .into_iter()
+        .filter_map(|kind| {
+            let at = |name: &str| figures.get(format!("lines.{}.{name}", kind.code()).as_str()).copied();
+            let line = Line {
+                front_mean_mm: at("front_mean_mm")?,
+                rear_mean_mm: at("rear_mean_mm")?,
+                rake_mm: at("rake_mm")?,
+                rake_deg: at("rake_deg")?,
+                front_left_minus_right_mm: at("front_left_minus_right_mm")?,
+                rear_left_minus_right_mm: at("rear_left_minus_right_mm")?,
+                twist_mm: at("twist_mm")?,
+                lean_mm: at("lean_mm")?,
+            };
+            Some((kind.code().to_owned(), line))
+        })
+        .collect()
+}
+
+/// For the height that is least known: what would help it most.
+fn next(solution: &Solution, number: usize, all: &[Wanted], figures: &BTreeMap<&str, Figure>) -> Vec<NextReading> {
+    let doubt = |wanted: &Wanted| {
+        let figure = figures[wanted.path.as_str()];
+        match figure.known {
+            Known::Undetermined => figure.band_if.map_or(f64::MAX, |band| 1e6 + band.half_width_mm),
+            _ => figure.u.unwrap_or(0.0),
+        }
+    };
+    all.iter()
+        .filter(|wanted| wanted.path.starts_with("heights."))
+        .max_by(|a, b| doubt(a).total_cmp(&doubt(b)))
+        .map(|target| solution.next_for(number, target))
+        .unwrap_or_default()
+}

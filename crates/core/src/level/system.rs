@@ -1,0 +1,242 @@
+//! Normal equations in bordered block form: what all stances share in one block, each stance's own unknowns in another.
+//!
+//! A reading touches the shared block and at most one stance, so each stance is eliminated by itself (Schur complement) and
+//! years of snapshots cost in proportion to their number. Covariances come out exactly as from the full inverse:
+//! with W = N_mm⁻¹·N_mG, q = Q·g has q_G = Q_GG·(g_G − Σ Wᵀ·g_m) and q_m = N_mm⁻¹·g_m − W·q_G.
+
+use super::model::{SHARED, Unknowns};
+use nalgebra::{Cholesky, DMatrix, DVector, Dyn};
+
+/// Sparse row: unknown and coefficient.
+pub(crate) type Row = [(usize, f64)];
+
+/// Normal equations being summed up.
+pub(crate) struct System {
+    layout: Layout,
+    shared: DMatrix<f64>,
+    shared_rhs: DVector<f64>,
+    own: Vec<DMatrix<f64>>,
+    border: Vec<DMatrix<f64>>,
+    own_rhs: Vec<DVector<f64>>,
+}
+
+/// Normal equations solved: every covariance is to be had.
+pub(crate) struct Solved {
+    layout: Layout,
+    shared_inverse: DMatrix<f64>,
+    own_inverse: Vec<DMatrix<f64>>,
+    coupling: Vec<DMatrix<f64>>,
+    /// Step of the unknowns, by number of the unknown.
+    pub(crate) step: Vec<f64>,
+}
+
+#[derive(Clone)]
+struct Layout {
+    /// Block and place in it, by number of the unknown.
+    place: Vec<(usize, usize)>,
+    /// Sizes of the blocks.
+    sizes: Vec<usize>,
+}
+
+impl Layout {
+    fn new(unknowns: &Unknowns) -> Self {
+        let blocks = unknowns.block.iter().max().map_or(1, |last| last + 1);
+        let mut sizes = vec![0; blocks];
+        let place = unknowns
+            .block
+            .iter()
+            .map(|&block| {
+                sizes[block] += 1;
+                (block, sizes[block] - 1)
+            })
+            .collect();
+        Self { place, sizes }
+    }
+}
+
+impl System {
+    /// Empty normal equations over these unknowns.
+    pub(crate) fn new(unknowns: &Unknowns) -> Self {
+        let layout = Layout::new(unknowns);
+        let shared = layout.sizes[SHARED];
+        let stances = &layout.sizes[1..];
+        Self {
+            shared: DMatrix::zeros(shared, shared),
+            shared_rhs: DVector::zeros(shared),
+            own: stances.iter().map(|&n| DMatrix::zeros(n, n)).collect(),
+            border: stances.iter().map(|&n| DMatrix::zeros(n, shared)).collect(),
+            own_rhs: stances.iter().map(|&n| DVector::zeros(n)).collect(),
+            layout,
+        }
+    }
+
+    /// Adds one observation: its row, its weight, and observed less computed.
+    pub(crate) fn add(&mut self, row: &Row, weight: f64, misclosure: f64) {
+        for &(a, slope_a) in row {
+            self.add_rhs(a, slope_a * weight * misclosure);
+            for &(b, slope_b) in row {
+                self.add_product(a, b, weight * slope_a * slope_b);
+            }
+        }
+    }
+
+    /// Adds a group of correlated observations of single unknowns, with their weight matrix.
+    pub(crate) fn add_group(&mut self, unknowns: &[usize], weight: &DMatrix<f64>, misclosure: &DVector<f64>) {
+        let pull = weight * misclosure;
+        for (i, &a) in unknowns.iter().enumerate() {
+            self.add_rhs(a, pull[i]);
+            for (j, &b) in unknowns.iter().enumerate() {
+                self.add_product(a, b, weight[(i, j)]);
+            }
+        }
+    }
+
+    fn add_rhs(&mut self, unknown: usize, value: f64) {
+        match self.layout.place[unknown] {
+            (SHARED, at) => self.shared_rhs[at] += value,
+            (block, at) => self.own_rhs[block - 1][at] += value,
+        }
+    }
+
+    /// The lower border alone is kept; its transpose follows from symmetry.
+    fn add_product(&mut self, a: usize, b: usize, value: f64) {
+        match (self.layout.place[a], self.layout.place[b]) {
+            ((SHARED, i), (SHARED, j)) => self.shared[(i, j)] += value,
+            ((block, i), (SHARED, j)) => self.border[block - 1][(i, j)] += value,
+            ((SHARED, _), _) => {}
+            ((block, i), (other, j)) => {
+                debug_assert_eq!(block, other, "a reading touches one stance only");
+                self.own[block - 1][(i, j)] += value;
+            }
+        }
+    }
+
+    /// Solves; `None` where the equations are not positive definite.
+    pub(crate) fn solve(self) -> Option<Solved> {
+        let mut reduced = self.shared;
+        let mut reduced_rhs = self.shared_rhs;
+        let (mut own_inverse, mut coupling, mut own_step) = (Vec::new(), Vec::new(), Vec::new());
+        for ((own, border), rhs) in self.own.into_iter().zip(&self.border).zip(&self.own_rhs) {
+            let factor = Cholesky::<f64, Dyn>::new(own)?;
+            let coupled = factor.solve(border);
+            let step = factor.solve(rhs);
+            reduced.gemm_tr(-1.0, border, &coupled, 1.0);
+            reduced_rhs.gemv_tr(-1.0, border, &step, 1.0);
+            own_inverse.push(factor.inverse());
+            coupling.push(coupled);
+            own_step.push(step);
+        }
+        let factor = Cholesky::<f64, Dyn>::new(reduced)?;
+        let shared_step = factor.solve(&reduced_rhs);
+        for (step, coupled) in own_step.iter_mut().zip(&coupling) {
+            step.gemv(-1.0, coupled, &shared_step, 1.0);
+        }
+        let step = self
+            .layout
+            .place
+            .iter()
+            .map(|&(block, at)| if block == SHARED { shared_step[at] } else { own_step[block - 1][at] })
+            .collect();
+        Some(Solved { shared_inverse: factor.inverse(), own_inverse, coupling, step, layout: self.layout })
+    }
+}
+
+impl Solved {
+    /// gᵀ·Q·g of a sparse row.
+    pub(crate) fn variance(&self, row: &Row) -> f64 {
+        self.covariance(row, row)
+    }
+
+    /// aᵀ·Q·b of two sparse rows.
+    pub(crate) fn covariance(&self, a: &Row, b: &Row) -> f64 {
+        let reduced_b = self.reduced(b);
+        let mut sum = self.reduced(a).dot(&(&self.shared_inverse * reduced_b));
+        for &(unknown_a, slope_a) in a {
+            let (block_a, i) = self.layout.place[unknown_a];
+            if block_a == SHARED {
+                continue;
+            }
+            for &(unknown_b, slope_b) in b {
+                let (block_b, j) = self.layout.place[unknown_b];
+                if block_a == block_b {
+                    sum += slope_a * slope_b * self.own_inverse[block_a - 1][(i, j)];
+                }
+            }
+        }
+        sum
+    }
+
+    /// Q·g by number of the unknown.
+    pub(crate) fn product(&self, row: &Row) -> Vec<f64> {
+        let shared = &self.shared_inverse * self.reduced(row);
+        let mut own: Vec<DVector<f64>> = self.coupling.iter().map(|coupled| -(coupled * &shared)).collect();
+        for &(unknown, slope) in row {
+            let (block, at) = self.layout.place[unknown];
+            if block != SHARED {
+                own[block - 1].axpy(slope, &self.own_inverse[block - 1].column(at), 1.0);
+            }
+        }
+        let pick = |&(block, at): &(usize, usize)| if block == SHARED { shared[at] } else { own[block - 1][at] };
+        self.layout.place.iter().map(pick).collect()
+    }
+
+    /// g_G − Σ Wᵀ·g_m.
+    fn reduced(&self, row: &Row) -> DVector<f64> {
+        let mut reduced = DVector::zeros(self.layout.sizes[SHARED]);
+        for &(unknown, slope) in row {
+            match self.layout.place[unknown] {
+                (SHARED, at) => reduced[at] += slope,
+                (block, at) => {
+                    for (sum, coupled) in reduced.iter_mut().zip(self.coupling[block - 1].row(at).iter()) {
+                        *sum -= slope * coupled;
+                    }
+                }
+            }
+        }
+        reduced
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Second road: the same normal equations as one dense matrix.
+    #[test]
+    fn blocks_give_the_dense_inverse() {
+        let unknowns = Unknowns { block: vec![0, 1, 2, 0, 1, 2, 2] };
+        let rows: [(&Row, f64, f64); 6] = [
+            (&[(0, 1.0), (1, 2.0), (4, -1.0)], 2.0, 0.3),
+            (&[(0, 0.5), (3, 1.0), (2, 1.0), (6, 0.7)], 1.0, -1.0),
+            (&[(5, 1.5), (6, -1.0), (3, 2.0)], 4.0, 0.1),
+            (&[(4, 1.0), (3, -0.4)], 1.5, 0.9),
+            (&[(2, 1.0), (0, -2.0)], 0.5, 2.0),
+            (&[(1, 1.0)], 3.0, -0.5),
+        ];
+        let mut system = System::new(&unknowns);
+        let mut dense = DMatrix::zeros(7, 7);
+        let mut rhs = DVector::zeros(7);
+        let singles: Vec<[(usize, f64); 1]> = (0..7).map(|i| [(i, 1.0)]).collect();
+        let all = rows.iter().copied().chain(singles.iter().map(|row| (&row[..], 0.3, 0.0)));
+        for (row, weight, misclosure) in all {
+            system.add(row, weight, misclosure);
+            for &(i, a) in row {
+                rhs[i] += a * weight * misclosure;
+                for &(j, b) in row {
+                    dense[(i, j)] += a * b * weight;
+                }
+            }
+        }
+        let inverse = dense.try_inverse().expect("regular");
+        let step = &inverse * rhs;
+        let solved = system.solve().expect("positive definite");
+        let g: &Row = &[(0, 1.0), (5, -2.0), (1, 0.5)];
+        let full = DVector::from_fn(7, |i, _| g.iter().find(|entry| entry.0 == i).map_or(0.0, |entry| entry.1));
+        let product = &inverse * &full;
+        for i in 0..7 {
+            assert!((solved.step[i] - step[i]).abs() < 1e-12, "step {i}");
+            assert!((solved.product(g)[i] - product[i]).abs() < 1e-12, "product {i}");
+        }
+        assert!((solved.variance(g) - full.dot(&product)).abs() < 1e-12);
+    }
+}

@@ -1,0 +1,3 @@
+//! Simulated cars with known truth: error over stated uncertainty must look like a standard normal.
+
+mod demo_cars;
