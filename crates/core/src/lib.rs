@@ -4,10 +4,13 @@
 //! Lengths are millimetres, angles degrees, at every boundary and in every field name; uncertainties are standard
 //! uncertainties (k = 1).
 
+pub mod bench;
 pub mod capture;
 pub mod car;
 pub mod corner;
+pub mod least_squares;
 pub mod level;
+pub mod network;
 pub mod stance;
 pub mod tire;
 pub mod units;
