@@ -14,4 +14,5 @@ pub mod network;
 pub mod stance;
 pub mod tire;
 pub mod units;
+pub mod validate;
 pub mod wording;

@@ -44,6 +44,9 @@ use wanted::Wanted;
 /// Version of the engine; stored beside results, which are computed anew when it has moved on.
 pub const ENGINE_VERSION: u32 = 1;
 
+/// Largest part of the system that cannot be taken apart: seconds of work, and far beyond any car.
+const MOST_UNKNOWNS: usize = 1_500;
+
 /// What the person asked for beside the readings.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Options {
@@ -113,10 +116,20 @@ pub struct HeightSum {
 /// Adjusts all snapshots of a file at once.
 ///
 /// # Errors
-/// A name that points nowhere, or readings that no stance fits.
+/// A fault of the file ([`crate::validate`]), or readings that no stance fits.
 pub fn solve(file: &CarFile, options: &Options) -> Result<Solution, Problem> {
+    if let [first, others @ ..] = &crate::validate::faults(file)[..] {
+        let more = if others.is_empty() { String::new() } else { format!(" (and {} more)", others.len()) };
+        return Err(Problem::new(format!("{first}{more}"), first.hint.clone()));
+    }
     let mut model = Model::new(file)?;
     let mut observations = observe::collect(file, &mut model, options.carry_twist)?;
+    if let Some(largest) = model.unknowns.largest_block().filter(|&size| size > MOST_UNKNOWNS) {
+        return Err(Problem::new(
+            format!("{largest} unknowns hang together, more than the {MOST_UNKNOWNS} that one adjustment carries"),
+            "split the file by car or by year",
+        ));
+    }
     let start = start(&model, &observations);
     let priors = Priors::of(file, &model, &start).ok_or_else(|| {
         Problem::new("the floor's places cannot be told apart", "check the positions of the reference points")

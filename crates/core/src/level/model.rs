@@ -30,6 +30,15 @@ impl Unknowns {
         std::array::from_fn(|_| self.add(block))
     }
 
+    /// Size of the largest block.
+    pub(crate) fn largest_block(&self) -> Option<usize> {
+        let mut sizes = std::collections::BTreeMap::new();
+        for &block in &self.block {
+            *sizes.entry(block).or_insert(0) += 1;
+        }
+        sizes.into_values().max()
+    }
+
     /// How many there are.
     pub(crate) fn len(&self) -> usize {
         self.block.len()

@@ -1,0 +1,120 @@
+//! The car's part of a file.
+
+use super::Faults;
+use crate::car::{AxleSprings, FittedTire, PointKind, RefPoint, Vehicle};
+use crate::wording::shown;
+use std::ops::RangeInclusive;
+
+/// Smaller or larger is no road car.
+pub(super) const WHEELBASE_MM: RangeInclusive<f64> = 500.0..=10_000.0;
+const TRACK_MM: RangeInclusive<f64> = 300.0..=4_000.0;
+const ALONG_MM: RangeInclusive<f64> = -15_000.0..=5_000.0;
+const ASIDE_MM: RangeInclusive<f64> = 5.0..=2_500.0;
+/// Two marks of a kind must be at least this far apart along the car for a rake.
+const APART_MM: f64 = 100.0;
+const MOST_POINTS: usize = 200;
+
+pub(super) fn check(vehicle: &Vehicle, found: &mut Faults) {
+    found.number("vehicle.wheelbase_mm", vehicle.wheelbase_mm, &WHEELBASE_MM, "mm");
+    found.number("vehicle.track_front_mm", vehicle.track_front_mm, &TRACK_MM, "mm");
+    found.number("vehicle.track_rear_mm", vehicle.track_rear_mm, &TRACK_MM, "mm");
+    found.count("vehicle.ref_points", vehicle.ref_points.len(), MOST_POINTS);
+    found.names("vehicle.ref_points", vehicle.ref_points.iter().map(|point| point.id.as_str()));
+    for (number, point) in vehicle.ref_points.iter().enumerate() {
+        ref_point(&format!("vehicle.ref_points[{number}]"), point, found);
+    }
+    apart(vehicle, found);
+    if let Some(tires) = &vehicle.tires {
+        for (corner, fitted) in tires.iter() {
+            tire(&format!("vehicle.tires.{corner}"), fitted, found);
+        }
+    }
+    if let Some(springs) = &vehicle.suspension {
+        axle("vehicle.suspension.front", &springs.front, found);
+        axle("vehicle.suspension.rear", &springs.rear, found);
+    }
+    if let Some(mass) = vehicle.mass_kg_approx {
+        found.number("vehicle.mass_kg_approx", mass, &(50.0..=50_000.0), "kg");
+    }
+    for (name, estimate, range, widest) in [
+        ("roll_share_front", &vehicle.roll_share_front, 0.0..=1.0, 1.0),
+        ("lean_gain", &vehicle.lean_gain, 0.5..=2.0, 1.0),
+    ] {
+        if let Some(estimate) = estimate {
+            found.number(&format!("vehicle.{name}.value"), estimate.value, &range, "");
+            found.number(&format!("vehicle.{name}.u"), estimate.u, &(1e-4..=widest), "");
+        }
+    }
+    for (kind, twist) in &vehicle.known_twist_mm {
+        let place = format!("vehicle.known_twist_mm.{}", kind.code());
+        found.number(&format!("{place}.value"), twist.value, &(-500.0..=500.0), "mm");
+        found.number(&format!("{place}.u"), twist.u, &(0.05..=500.0), "mm");
+    }
+}
+
+fn ref_point(place: &str, point: &RefPoint, found: &mut Faults) {
+    found.number(&format!("{place}.x_mm"), point.x_mm, &ALONG_MM, "mm");
+    let aside = if point.corner.is_left() { point.y_mm } else { -point.y_mm };
+    if !ASIDE_MM.contains(&aside) {
+        let side = if point.corner.is_left() { "left, so 5 to 2500 mm" } else { "right, so -2500 to -5 mm" };
+        found.add(
+            format!("{place}.y_mm"),
+            format!("{} mm does not fit {}, which is on the {side}", point.y_mm, shown(&point.id)),
+            "y counts to the left; correct the value or the corner",
+        );
+    }
+    for word in ["hub.", "hub_to:", "under:", "on:"] {
+        if point.id.starts_with(word) {
+            found.add(
+                format!("{place}.id"),
+                format!("{} begins with {word}, which names something else", shown(&point.id)),
+                "give the point another name",
+            );
+        }
+    }
+}
+
+/// Within a kind every front mark lies ahead of every rear mark.
+fn apart(vehicle: &Vehicle, found: &mut Faults) {
+    for kind in PointKind::ALL {
+        let along = |front: bool| {
+            let of_kind = move |p: &&RefPoint| p.kind == kind && p.corner.is_front() == front;
+            vehicle.ref_points.iter().filter(of_kind).map(|p| p.x_mm)
+        };
+        let rearmost_front = along(true).fold(f64::INFINITY, f64::min);
+        let foremost_rear = along(false).fold(f64::NEG_INFINITY, f64::max);
+        if rearmost_front - foremost_rear < APART_MM {
+            found.add(
+                "vehicle.ref_points",
+                format!(
+                    "{}: a front mark at x = {rearmost_front} mm and a rear mark at x = {foremost_rear} mm are less than {APART_MM} mm apart",
+                    kind.code()
+                ),
+                "x counts forward from the front axle; what lies behind it is negative",
+            );
+        }
+    }
+}
+
+fn tire(place: &str, tire: &FittedTire, found: &mut Faults) {
+    found.number(&format!("{place}.free_diameter_mm"), tire.free_diameter_mm, &(200.0..=2_500.0), "mm");
+    found.number(&format!("{place}.rim_diameter_mm"), tire.rim_diameter_mm, &(100.0..=1_500.0), "mm");
+    if tire.rim_diameter_mm >= tire.free_diameter_mm {
+        found.add(
+            format!("{place}.rim_diameter_mm"),
+            format!("the rim, {} mm, is not smaller than the tire, {} mm", tire.rim_diameter_mm, tire.free_diameter_mm),
+            "correct the one that is wrong",
+        );
+    }
+    found.number(&format!("{place}.nominal_pressure_kpa"), tire.nominal_pressure_kpa, &(30.0..=1_000.0), "kPa");
+}
+
+fn axle(place: &str, springs: &AxleSprings, found: &mut Faults) {
+    if let Some(base) = springs.spring_base_mm {
+        found.number(&format!("{place}.spring_base_mm"), base, &(100.0..=4_000.0), "mm");
+    }
+    if let Some(rate) = springs.axle_ride_rate_n_per_mm {
+        found.number(&format!("{place}.axle_ride_rate_n_per_mm.value"), rate.value, &(1.0..=2_000.0), "N/mm");
+        found.number(&format!("{place}.axle_ride_rate_n_per_mm.rel_u"), rate.rel_u, &(0.0..=1.0), "");
+    }
+}
