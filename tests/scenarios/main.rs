@@ -1,3 +1,5 @@
 //! Simulated cars with known truth: error over stated uncertainty must look like a standard normal.
 
 mod demo_cars;
+mod many_cars;
+mod simulator;

@@ -18,8 +18,9 @@ const CHECKED: f64 = 0.2;
 const ONE_IN: usize = 8;
 /// Gauss-Newton steps; two to four are usual.
 const STEPS: usize = 25;
-/// A step smaller than this, in mm or deg, changes nothing that is shown.
-const SMALL_STEP: f64 = 1e-7;
+/// A step smaller than this part of the unknowns' own uncertainty changes nothing that is shown. What nobody can determine
+/// is never settled to a millimetre, only to a part of its own width.
+const SMALL_STEP: f64 = 1e-4;
 
 /// A solved system, with what each observation came to.
 pub(crate) struct Adjusted {
@@ -114,14 +115,13 @@ fn solve(model: &Model, priors: &Priors, observations: &[Observation], start: &[
     let mut x = start.to_vec();
     for _ in 0..STEPS {
         let solved = normal_equations(model, priors, observations, &x).solve().ok_or_else(not_solvable)?;
-        let largest = solved.step.iter().fold(0.0, |largest: f64, step| largest.max(step.abs()));
-        if !largest.is_finite() {
+        if !solved.decrement.is_finite() {
             return Err(not_solvable());
         }
         for (value, step) in x.iter_mut().zip(&solved.step) {
             *value += step;
         }
-        if largest < SMALL_STEP {
+        if solved.decrement < SMALL_STEP * SMALL_STEP {
             return Ok(outcome(model, priors, observations, x, solved));
         }
     }

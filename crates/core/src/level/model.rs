@@ -32,7 +32,7 @@ impl Unknowns {
 
     /// Size of the largest block.
     pub(crate) fn largest_block(&self) -> Option<usize> {
-        let mut sizes = std::collections::BTreeMap::new();
+        let mut sizes = BTreeMap::new();
         for &block in &self.block {
             *sizes.entry(block).or_insert(0) += 1;
         }

@@ -28,6 +28,8 @@ pub(crate) struct Solved {
     coupling: Vec<DMatrix<f64>>,
     /// Step of the unknowns, by number of the unknown.
     pub(crate) step: Vec<f64>,
+    /// dxᵀ·N·dx: the square of the step in units of the unknowns' own uncertainty.
+    pub(crate) decrement: f64,
 }
 
 #[derive(Clone)]
@@ -114,7 +116,7 @@ impl System {
     /// Solves; `None` where the equations are not positive definite.
     pub(crate) fn solve(self) -> Option<Solved> {
         let mut reduced = self.shared;
-        let mut reduced_rhs = self.shared_rhs;
+        let mut reduced_rhs = self.shared_rhs.clone();
         let (mut own_inverse, mut coupling, mut own_step) = (Vec::new(), Vec::new(), Vec::new());
         for ((own, border), rhs) in self.own.into_iter().zip(&self.border).zip(&self.own_rhs) {
             let factor = Cholesky::<f64, Dyn>::new(own)?;
@@ -131,13 +133,15 @@ impl System {
         for (step, coupled) in own_step.iter_mut().zip(&coupling) {
             step.gemv(-1.0, coupled, &shared_step, 1.0);
         }
+        let own_decrement: f64 = own_step.iter().zip(&self.own_rhs).map(|(step, rhs)| step.dot(rhs)).sum();
+        let decrement = shared_step.dot(&self.shared_rhs) + own_decrement;
         let step = self
             .layout
             .place
             .iter()
             .map(|&(block, at)| if block == SHARED { shared_step[at] } else { own_step[block - 1][at] })
             .collect();
-        Some(Solved { shared_inverse: factor.inverse(), own_inverse, coupling, step, layout: self.layout })
+        Some(Solved { shared_inverse: factor.inverse(), own_inverse, coupling, step, decrement, layout: self.layout })
     }
 }
 
