@@ -1,3 +1,48 @@
-//! The command line.
+//! The command line: one verb a job, text for people by default, stable JSON with `--json`.
+//!
+//! Exit 0 fine, 1 a problem with the input (nothing is printed on standard output), 2 usage.
 
-fn main() {}
+mod floor;
+mod input;
+mod manual;
+mod output;
+mod table;
+mod tire;
+
+use clap::{Parser, Subcommand};
+use output::Problem;
+use std::process::ExitCode;
+
+/// Where a car stands on level ground, from what the tape read on your own floor.
+#[derive(Debug, Parser)]
+#[command(name = "trueground", version, arg_required_else_help = true)]
+struct Arguments {
+    #[command(subcommand)]
+    verb: Verb,
+}
+
+#[derive(Debug, Subcommand)]
+enum Verb {
+    Floor(floor::Arguments),
+    Tire(tire::Arguments),
+    Manual(manual::Arguments),
+}
+
+fn main() -> ExitCode {
+    let arguments = match Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        Err(usage) => return output::usage(&usage),
+    };
+    let answer = match &arguments.verb {
+        Verb::Floor(arguments) => floor::run(arguments),
+        Verb::Tire(arguments) => tire::run(arguments),
+        Verb::Manual(arguments) => manual::run(arguments),
+    };
+    match answer.and_then(|text| output::print(&text)) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(problem) => output::refuse(&problem),
+    }
+}
+
+/// What a verb prints, or why it cannot.
+type Answer = Result<String, Problem>;
