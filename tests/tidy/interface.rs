@@ -38,7 +38,7 @@ fn colours_are_tokens() {
         hex || ["rgb(", "rgba(", "hsl(", "oklch("].iter().any(|word| line.contains(word))
     };
     let mut found = Vec::new();
-    for file in shipped().iter().filter(|file| !file.path == "ui/src/app.css") {
+    for file in shipped().iter().filter(|file| file.path != "ui/src/app.css") {
         // `{#if …}` and `{/each}` are no colours.
         let lines = file.shipped().filter(|(_, line)| !line.trim_start().starts_with("{#") && colour(line));
         found.extend(lines.map(|(at, line)| format!("{}:{at}: {}", file.path, line.trim())));

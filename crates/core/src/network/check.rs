@@ -3,12 +3,12 @@
 use super::{LARGEST_MM, MOST_READINGS, MOST_UNKNOWNS, Network, U_RANGE_MM};
 use crate::bench::Refusal;
 use crate::wording::{grouped, listed, shown};
-use std::collections::{HashMap, HashSet};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The points of a network in the order they are first named, and how they hang together.
 pub(super) struct Points<'n> {
     pub names: Vec<&'n str>,
-    pub index: HashMap<&'n str, usize>,
+    pub index: BTreeMap<&'n str, usize>,
 }
 
 impl<'n> Points<'n> {
@@ -24,7 +24,7 @@ impl<'n> Points<'n> {
 pub(super) fn check(network: &Network) -> Result<Points<'_>, Refusal> {
     names(network)?;
     numbers(network)?;
-    let mut points = Points { names: Vec::new(), index: HashMap::new() };
+    let mut points = Points { names: Vec::new(), index: BTreeMap::new() };
     for difference in &network.differences {
         points.add(&difference.from);
         points.add(&difference.to);
@@ -104,7 +104,7 @@ fn names(network: &Network) -> Result<(), Refusal> {
             return Err(Refusal::new(message, "Name two points."));
         }
     }
-    let mut setups = HashSet::new();
+    let mut setups = BTreeSet::new();
     for (i, setup) in network.setups.iter().enumerate() {
         if setup.readings.is_empty() {
             let message = format!("setups[{i}] ({}) has no reading.", shown(&setup.id));
@@ -124,7 +124,7 @@ fn names(network: &Network) -> Result<(), Refusal> {
             "Give one or the other: datum_points are for a net where nothing is fixed.",
         ));
     }
-    let mut twice = HashSet::new();
+    let mut twice = BTreeSet::new();
     let given = network.fixed.iter().map(|fixed| &fixed.point).chain(&network.datum_points);
     if let Some(point) = given.into_iter().find(|point| !twice.insert(point.as_str())) {
         return Err(Refusal::new(format!("{} is given twice.", shown(point)), "Keep one of the two."));
@@ -158,9 +158,9 @@ fn tied(network: &Network, points: &Points<'_>) -> Result<(), Refusal> {
             part.join(points.index[staff.point.as_str()], count + i);
         }
     }
-    let held: HashSet<usize> = if network.fixed.is_empty() {
+    let held: BTreeSet<usize> = if network.fixed.is_empty() {
         // The largest part counts as the net; the others are loose.
-        let mut sizes: HashMap<usize, usize> = HashMap::new();
+        let mut sizes: BTreeMap<usize, usize> = BTreeMap::new();
         for i in 0..count {
             *sizes.entry(part.of(i)).or_default() += 1;
         }
