@@ -29,7 +29,7 @@ pub(crate) fn run(arguments: &Arguments) -> Answer {
 
 fn readable(network: &Network, adjusted: &AdjustedNetwork) -> String {
     let held = |point: &str| network.fixed.iter().any(|fixed| fixed.point == point && fixed.u_mm.is_none());
-    let mut table = Table::new([(Column::Words, "point"), (Column::Numbers, "height mm"), (Column::Numbers, "±")]);
+    let mut table = Table::new(&[(Column::Words, "point"), (Column::Numbers, "height mm"), (Column::Numbers, "±")]);
     for (point, elevation) in &adjusted.elevations {
         let band = if held(point) { "given".to_owned() } else { plus_minus(elevation.u) };
         table.row([shown(point), whole(elevation.value), band]);

@@ -6,6 +6,7 @@ mod floor;
 mod input;
 mod manual;
 mod output;
+mod stance;
 mod table;
 mod tire;
 
@@ -23,6 +24,7 @@ struct Arguments {
 
 #[derive(Debug, Subcommand)]
 enum Verb {
+    Stance(stance::Arguments),
     Floor(floor::Arguments),
     Tire(tire::Arguments),
     Manual(manual::Arguments),
@@ -34,6 +36,7 @@ fn main() -> ExitCode {
         Err(usage) => return output::usage(&usage),
     };
     let answer = match &arguments.verb {
+        Verb::Stance(arguments) => stance::run(arguments),
         Verb::Floor(arguments) => floor::run(arguments),
         Verb::Tire(arguments) => tire::run(arguments),
         Verb::Manual(arguments) => manual::run(arguments),

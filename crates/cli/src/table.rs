@@ -15,13 +15,16 @@ pub(crate) enum Column {
 }
 
 impl Table {
-    pub(crate) fn new<const N: usize>(head: [(Column, &str); N]) -> Self {
+    pub(crate) fn new(head: &[(Column, &str)]) -> Self {
         let columns = head.iter().map(|(column, _)| *column).collect();
-        Self { columns, rows: vec![head.map(|(_, text)| text.to_owned()).to_vec()] }
+        Self { columns, rows: vec![head.iter().map(|(_, text)| (*text).to_owned()).collect()] }
     }
 
-    pub(crate) fn row<const N: usize>(&mut self, cells: [String; N]) {
-        self.rows.push(cells.to_vec());
+    /// As many cells as the head has.
+    pub(crate) fn row(&mut self, cells: impl Into<Vec<String>>) {
+        let cells = cells.into();
+        debug_assert_eq!(cells.len(), self.columns.len());
+        self.rows.push(cells);
     }
 
     /// The lines, each ended, blanks at the end of a line left out.
@@ -61,7 +64,7 @@ mod tests {
 
     #[test]
     fn words_stand_left_and_numbers_right() {
-        let mut table = Table::new([(Column::Words, "point"), (Column::Numbers, "mm"), (Column::Numbers, "±")]);
+        let mut table = Table::new(&[(Column::Words, "point"), (Column::Numbers, "mm"), (Column::Numbers, "±")]);
         table.row(["A".to_owned(), whole(-0.3), plus_minus(0.1)]);
         table.row(["under B".to_owned(), whole(-12.5), plus_minus(2.6)]);
         assert_eq!(table.lines(), "point     mm  ±\nA          0  1\nunder B  -13  5\n");

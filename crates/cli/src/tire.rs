@@ -28,7 +28,7 @@ pub(crate) fn run(arguments: &Arguments) -> Answer {
 
 fn readable(tire: &TireDimensions) -> String {
     let mut table =
-        Table::new([(Column::Words, ""), (Column::Numbers, ""), (Column::Numbers, "±"), (Column::Words, "")]);
+        Table::new(&[(Column::Words, ""), (Column::Numbers, ""), (Column::Numbers, "±"), (Column::Words, "")]);
     let mut row = |what: &str, figure: TireFigure| {
         let basis = match figure.basis {
             Basis::Standard => "standard",

@@ -103,6 +103,26 @@ impl Node {
         Ok(fields)
     }
 
+    /// That no object in it, however deep, has a key twice; `path` is where it stands.
+    ///
+    /// # Errors
+    /// Names the key and its place.
+    pub fn no_key_twice(&self, path: &str) -> Result<(), Refusal> {
+        match self {
+            Self::Object(_) => {
+                let dot = if path.is_empty() { "" } else { "." };
+                for (key, node) in self.fields(path)? {
+                    node.no_key_twice(&format!("{path}{dot}{}", shown(key)))?;
+                }
+                Ok(())
+            }
+            Self::List(list) => {
+                list.iter().enumerate().try_for_each(|(i, node)| node.no_key_twice(&format!("{path}[{i}]")))
+            }
+            _ => Ok(()),
+        }
+    }
+
     /// As a list.
     ///
     /// # Errors

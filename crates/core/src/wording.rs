@@ -74,6 +74,29 @@ pub fn nearest<'a>(typed: &str, known: &[&'a str]) -> Option<&'a str> {
         .map(|(_, k)| k)
 }
 
+/// A message of some other program, with everything it quotes (between `` ` `` or `"`) cut as [`shown`] does.
+pub fn quotes_cut(message: &str) -> String {
+    let mut out = String::new();
+    let mut quoted: Option<(char, String)> = None;
+    let mut escaped = false;
+    for c in message.chars() {
+        match &mut quoted {
+            None if matches!(c, '`' | '"') => quoted = Some((c, String::new())),
+            None => out.push(c),
+            Some((mark, text)) if c == *mark && !escaped => {
+                out.extend([mark.to_string(), shown(text), mark.to_string()]);
+                quoted = None;
+            }
+            Some((_, text)) => text.push(c),
+        }
+        escaped = c == '\\' && !escaped;
+    }
+    if let Some((mark, text)) = quoted {
+        out.extend([mark.to_string(), shown(&text)]);
+    }
+    out
+}
+
 /// Direction marks and invisible characters, which could turn a message round or hide in it.
 fn moves_the_line(c: char) -> bool {
     matches!(c, '\u{ad}' | '\u{61c}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}')
@@ -105,6 +128,13 @@ mod tests {
         assert_eq!(shown(&"9".repeat(10_000)).chars().count(), SHOWN_CHARACTERS + 1);
         assert_eq!(shown("12\u{202e}34\u{7}\0"), "12\\u{202e}34\\u{7}\\0");
         assert_eq!(shown(r#"1' 2 1/4""#), r#"1' 2 1/4""#);
+    }
+
+    #[test]
+    fn what_a_message_quotes_is_cut() {
+        let long = "x".repeat(5_000);
+        let cut = quotes_cut(&format!("invalid type: string \"{long}\", expected `f64`"));
+        assert_eq!(cut, format!("invalid type: string \"{}…\", expected `f64`", "x".repeat(SHOWN_CHARACTERS)));
     }
 
     #[test]

@@ -5,7 +5,7 @@ use std::fs::{self, File};
 use std::process::{Command, Stdio};
 
 /// Verbs that take a file.
-const VERBS: [&str; 1] = ["floor"];
+const VERBS: [&str; 2] = ["floor", "stance"];
 
 #[test]
 fn no_file_makes_it_panic() {

@@ -4,4 +4,5 @@
 mod floor;
 mod hostile;
 mod program;
+mod stance;
 mod tire;

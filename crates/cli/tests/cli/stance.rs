@@ -1,0 +1,132 @@
+//! `trueground stance` as a person and a script meet it.
+
+use crate::program::{answered, refused, trueground};
+use serde_json::{Value, json};
+
+/// A small car, four lips read twice in one bounce; the floor is a plane that falls 20 mm to the right.
+fn car(levelled: bool) -> Value {
+    let corners = [("FL", 0, 800), ("FR", 0, -800), ("RL", -2600, 800), ("RR", -2600, -800)];
+    let points: Vec<Value> = corners
+        .iter()
+        .map(|(corner, x, y)| json!({"id": format!("lip.{corner}"), "corner": corner, "kind": "fender_lip", "x_mm": x, "y_mm": y}))
+        .collect();
+    let read = [640, 652, 668, 659];
+    let readings: Vec<Value> = [1, 2]
+        .iter()
+        .flat_map(|repeat| {
+            corners.iter().zip(read).map(move |((corner, ..), mm)| {
+                json!({"ref": format!("lip.{corner}"), "repeat": repeat, "text": mm.to_string(), "unit": "mm", "value_mm": mm})
+            })
+        })
+        .collect();
+    let pass = |number: u32, plane: i32| {
+        let staffs = [("S1", 0), ("S2", 20), ("S3", 0), ("S4", 20)];
+        let rows: Vec<Value> =
+            staffs.iter().map(|(spot, down)| json!({"point": spot, "text": "", "value_mm": plane + down})).collect();
+        json!({"pass_no": number, "readings": rows})
+    };
+    let survey =
+        if levelled { json!({"staff_u_mm": 0.8, "passes": [pass(1, 900), pass(2, 940)]}) } else { Value::Null };
+    json!({
+        "vehicle": {"label": "Test car", "wheelbase_mm": 2600, "track_front_mm": 1400, "track_rear_mm": 1400, "ref_points": points},
+        "floors": [{"id": "yard", "label": "back yard", "survey": survey}],
+        "snapshots": [{"id": "first", "label": "first look", "date": "2031-04-12", "floor": "yard",
+            "bounces": [{"bounce_id": "b1", "readings": readings}]}]
+    })
+}
+
+fn stance(car: &Value, arguments: &[&str]) -> String {
+    answered(trueground().args(["stance", "-"]).args(arguments).write_stdin(car.to_string()))
+}
+
+#[test]
+fn on_a_levelled_floor_the_corners_are_told() {
+    let text = stance(&car(true), &[]);
+    assert!(
+        text.starts_with(
+            "Test car\n\nfirst look: 2031-04-12, back yard, levelled\n\npoint       corner       as read  level mm  ±"
+        ),
+        "{text}"
+    );
+    assert!(text.contains("\nfender lip  front left       640 "), "{text}");
+    // Means and rake do not know of a cross slope: (668 + 659 - 640 - 652) / 2 = 17.5 mm over 2600 mm.
+    assert!(text.contains("\n  front  646 mm ± "), "{text}");
+    assert!(text.contains("\n  rake   0.4° nose-down ± 0.1"), "{text}");
+    assert!(text.contains("The floor here\n  twist  0 mm ± "), "{text}");
+    assert!(
+        text.contains("\n  across 0.8° higher on the left at the front, 0.8° higher on the left at the rear\n"),
+        "{text}"
+    );
+    assert!(!text.contains("can't tell"), "{text}");
+    assert!(text.contains("\nNext: "), "{text}");
+}
+
+#[test]
+fn where_the_floor_is_not_known_no_corner_is_claimed_and_the_next_reading_named() {
+    let text = stance(&car(false), &[]);
+    assert!(text.contains("back yard, not levelled"), "{text}");
+    assert!(text.contains("fender lip  front left       640  can't tell"), "{text}");
+    assert!(text.contains("\n  rake   0.4° nose-down ± 0.1"), "{text}");
+    assert!(text.contains("Can't tell here: the corners, left from right, twist. The floor is not levelled"), "{text}");
+    assert!(text.contains("level the four spots."), "{text}");
+}
+
+#[test]
+fn json_carries_every_figure_with_value_u_and_known() {
+    let json: Value = serde_json::from_str(&stance(&car(true), &["--json"])).unwrap();
+    let snapshot = &json["snapshots"][0];
+    assert_eq!(snapshot["id"], "first");
+    for corner in ["FL", "FR", "RL", "RR"] {
+        let figure = &snapshot["heights"][format!("lip.{corner}")];
+        assert!(figure["value"].is_f64() && figure["u"].is_f64(), "{figure}");
+        assert_ne!(figure["known"], "undetermined");
+    }
+    let json: Value = serde_json::from_str(&stance(&car(false), &["--json"])).unwrap();
+    let figure = &json["snapshots"][0]["heights"]["lip.FL"];
+    assert_eq!(figure["known"], "undetermined");
+    assert!(figure.get("value").is_none() && figure["band_if"]["half_width_mm"].is_f64(), "{figure}");
+}
+
+#[test]
+fn a_scenario_with_an_input_is_read_as_it_is() {
+    let scenario = json!({"format": "any", "input": car(true), "truth": {"not": "read"}});
+    assert_eq!(stance(&scenario, &["--json"]), stance(&car(true), &["--json"]));
+}
+
+#[test]
+fn a_twist_may_be_carried_between_dates() {
+    stance(&car(true), &["--carry-twist"]);
+}
+
+#[test]
+fn a_car_without_readings_says_what_to_do_first() {
+    let mut bare = car(true);
+    bare["snapshots"] = json!([]);
+    assert!(stance(&bare, &[]).contains("Nothing is read yet. Take a snapshot"));
+}
+
+#[test]
+fn what_is_wrong_is_said_with_its_place() {
+    let reading = "/snapshots/0/bounces/0/readings/1";
+    for (pointer, value, says) in [
+        (format!("{reading}/value_mm"), json!("652"), "snapshots[0].bounces[0].readings[1].value_mm"),
+        (format!("{reading}/value_mm"), json!(658), "the text 652 says 652.00 mm, value_mm says 658"),
+        (format!("{reading}/ref"), json!("lip.XX"), "lip.XX"),
+        ("/vehicle/wheelbase_mm".to_owned(), json!(0), "vehicle.wheelbase_mm: 0 mm is outside 500 to 10000 mm"),
+        ("/vehicle/wheelbase_mm".to_owned(), json!("x".repeat(9000)), "vehicle.wheelbase_mm"),
+        ("/vehicle".to_owned(), Value::Null, "vehicle"),
+        ("/snapshots/0/floor".to_owned(), json!("garage"), "garage"),
+    ] {
+        let mut wrong = car(true);
+        *wrong.pointer_mut(&pointer).unwrap() = value;
+        for arguments in [&[][..], &["--json"]] {
+            let said = refused(trueground().args(["stance", "-"]).args(arguments).write_stdin(wrong.to_string()));
+            assert!(said.contains(says), "{pointer}: {said}");
+        }
+    }
+    let twice = car(true).to_string().replace("\"date\"", "\"label\": \"again\", \"date\"");
+    let said = refused(trueground().args(["stance", "-"]).write_stdin(twice));
+    assert!(said.contains("label is given twice in snapshots[0]."), "{said}");
+    let said = refused(trueground().args(["stance", "-"]).write_stdin("{\"fixed\": {}}"));
+    assert!(said.contains("The file has no vehicle"), "{said}");
+}
