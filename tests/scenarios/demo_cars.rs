@@ -89,13 +89,6 @@ fn surveyed_snapshots_are_within_the_stated_uncertainty() {
         let over_own = rms(all.iter().map(|c| error(c) / c.figure.u.expect("a u")));
         let worst = all.iter().max_by(|a, b| (error(a) / a.stated_u).abs().total_cmp(&(error(b) / b.stated_u).abs()));
         let worst = worst.expect("results");
-        println!(
-            "{}: over stated u {over_stated:.2} rms, worst {} at {:.2}; over own u {over_own:.2} rms; variance factor {:?}",
-            demo.name,
-            worst.what,
-            error(worst) / worst.stated_u,
-            demo.solution.snapshots[0].variance_factor
-        );
         assert!(over_stated < 1.3, "{}: {over_stated}", demo.name);
         assert!((error(worst) / worst.stated_u).abs() < 3.5, "{}", worst.what);
         assert!((0.5..1.5).contains(&over_own), "{}: {over_own}", demo.name);

@@ -3,3 +3,5 @@
 mod demo_cars;
 mod many_cars;
 mod simulator;
+mod slips;
+mod what_next;

@@ -257,7 +257,7 @@ pub(crate) fn measure(rng: &mut StdRng, car: &Car, ground: &Ground, noise: &Nois
     let rails = [normal(rng, noise.rail), normal(rng, noise.rail)];
     let wheel = |corner: usize| {
         let (x, track) = if corner < 2 { (0.0, car.front.track) } else { (-car.wheelbase, car.rear.track) };
-        (x, if corner % 2 == 0 { track / 2.0 } else { -track / 2.0 })
+        (x, if corner.is_multiple_of(2) { track / 2.0 } else { -track / 2.0 })
     };
     let on_floor = |(x, y): (f64, f64), turned: bool| if turned { (-car.wheelbase - x, -y) } else { (x, y) };
 
