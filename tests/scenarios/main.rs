@@ -2,6 +2,7 @@
 
 mod demo_cars;
 mod many_cars;
+mod observable;
 mod simulator;
 mod slips;
 mod what_next;

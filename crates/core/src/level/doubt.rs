@@ -4,7 +4,7 @@ use super::adjust::{Adjusted, FLAGGED};
 use super::model::Placement;
 use super::nominal::ToNominal;
 use super::observe::Observation;
-use super::prior::Priors;
+use super::prior::{Prior, Priors};
 use super::wanted::{USUAL_TWIST_MM, Wanted};
 use crate::stance::{BandIf, BudgetLine, DoubtSource, Doubtful, Figure, Known};
 use std::collections::BTreeMap;
@@ -29,13 +29,21 @@ impl Doubts<'_> {
         let [front, rear, lean] = wanted.nominal;
         let shift = front * correction.front_mm + rear * correction.rear_mm + lean * correction.lean_rad;
         let spread: f64 = wanted.nominal.iter().zip(correction.u).map(|(part, u)| (part * u).powi(2)).sum();
-        let u = (self.adjusted.solved.variance(&wanted.jet.slopes).max(0.0) + spread).sqrt();
+        let unusual = if wanted.usual_twist { self.unusual_twist(wanted) } else { 0.0 };
+        let u = ((self.adjusted.solved.variance(&wanted.jet.slopes) - unusual).max(0.0) + spread).sqrt();
         if u > wanted.limit {
             let band = |half_width_mm| BandIf { floor_twist_mm: USUAL_TWIST_MM, half_width_mm };
             return Figure { value: None, u: None, known: Known::Undetermined, band_if: wanted.half_width.map(band) };
         }
         let known = if self.leans_on_priors(wanted, u) { Known::Assumed } else { Known::Measured };
         Figure { value: Some(wanted.jet.value + shift), u: Some(u), known, band_if: None }
+    }
+
+    /// The part of a variance that comes from floors twisted more than usual, which nobody stands a car on.
+    fn unusual_twist(&self, wanted: &Wanted) -> f64 {
+        let product = self.adjusted.solved.product(&wanted.jet.slopes);
+        let twists = self.priors.twists.iter().map(|&number| &self.priors.single[number]);
+        twists.map(|prior| unusual_part(prior) * (along(&prior.row, &product) / prior.u).powi(2)).sum()
     }
 
     /// Undetermined without the person's word, or more than half of the variance from what nobody read.
@@ -81,6 +89,9 @@ impl Doubts<'_> {
         }
         for prior in self.priors.single.iter().chain(&self.priors.loose) {
             *parts.entry(prior.source).or_default() += (along(&prior.row, &product) / prior.u).powi(2);
+        }
+        if wanted.usual_twist {
+            *parts.entry(DoubtSource::Slope).or_default() -= self.unusual_twist(wanted);
         }
         for field in &self.priors.bumps {
             let bumps: Vec<f64> = field.unknowns.iter().map(|&unknown| product[unknown]).collect();
@@ -129,6 +140,10 @@ impl Doubts<'_> {
         doubtful.sort_by(|a, b| b.standardised_residual.abs().total_cmp(&a.standardised_residual.abs()));
         doubtful
     }
+}
+
+fn unusual_part(prior: &Prior) -> f64 {
+    1.0 - (USUAL_TWIST_MM / prior.u).powi(2)
 }
 
 fn along(row: &[(usize, f64)], product: &[f64]) -> f64 {

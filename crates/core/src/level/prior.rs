@@ -28,6 +28,8 @@ pub(crate) struct BumpField {
 pub(crate) struct Priors {
     pub(crate) single: Vec<Prior>,
     pub(crate) bumps: Vec<BumpField>,
+    /// Places in `single` of the floors' twists, which are held for regularity only.
+    pub(crate) twists: Vec<usize>,
     /// Regularity only, so wide that no result leans on them; they count for nothing.
     pub(crate) loose: Vec<Prior>,
 }
@@ -108,6 +110,7 @@ impl Priors {
     fn floor(&mut self, model: &Model, number: usize, start: &[f64]) -> Option<()> {
         let floor = &model.floors[number];
         let [s1, s2, s3, s4] = floor.spots;
+        self.twists.push(self.single.len() + 3);
         let (along, front, rear) = (model.wheelbase_mm, model.track_front_mm, model.track_rear_mm);
         let mut combination = |weights: [f64; 4], u: f64| {
             let row = vec![(s1, weights[0]), (s2, weights[1]), (s3, weights[2]), (s4, weights[3])];

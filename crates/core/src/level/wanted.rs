@@ -26,13 +26,15 @@ pub(crate) struct Wanted {
     pub(crate) limit: f64,
     /// Half width if the floor is twisted by [`USUAL_TWIST_MM`].
     pub(crate) half_width: Option<f64>,
+    /// True where the floor's twist enters only times a small gain: it is then supposed to be a usual one, not any.
+    pub(crate) usual_twist: bool,
     /// How it follows the correction to nominal: front, rear, lean.
     pub(crate) nominal: [f64; 3],
 }
 
 impl Wanted {
     fn new(path: String, jet: Jet, limit: f64) -> Self {
-        Self { path, jet: jet.merged(), limit, half_width: None, nominal: [0.0; 3] }
+        Self { path, jet: jet.merged(), limit, half_width: None, usual_twist: false, nominal: [0.0; 3] }
     }
 }
 
@@ -141,7 +143,7 @@ fn lean(model: &Model, x: &[f64], snapshot: usize, kind: PointKind, [fl, fr, rl,
     let nominal =
         std::array::from_fn(|i| track * (alpha.value * front_nominal[i] + (1.0 - alpha.value) * rear_nominal[i]));
     let path = format!("lines.{}.lean_mm", kind.code());
-    Wanted { nominal, ..Wanted::new(path, jet, DIFFERENCE_LIMIT_MM) }
+    Wanted { nominal, usual_twist: true, ..Wanted::new(path, jet, DIFFERENCE_LIMIT_MM) }
 }
 
 fn floor(model: &Model, x: &[f64], snapshot: usize, all: &mut Vec<Wanted>) {
