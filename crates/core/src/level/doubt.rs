@@ -58,8 +58,11 @@ impl Doubts<'_> {
             .priors
             .single
             .iter()
-            .filter(|prior| {
-                matches!(prior.source, DoubtSource::RollShare | DoubtSource::LeanGain | DoubtSource::RailStraightness)
+            .filter(|prior| match prior.source {
+                DoubtSource::RollShare | DoubtSource::LeanGain | DoubtSource::RailStraightness => true,
+                // A corner that only stands because no floor is very steep was not measured. The lean is where slopes belong.
+                DoubtSource::Slope => !wanted.usual_twist,
+                _ => false,
             })
             .map(|prior| (along(&prior.row, &product) / prior.u).powi(2))
             .sum();

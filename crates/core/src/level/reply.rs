@@ -13,11 +13,11 @@ pub(crate) fn stance(solution: &Solution, number: usize) -> SnapshotStance {
     let all = wanted(&solution.model, &solution.adjusted.x, number, &read);
     let doubts = solution.doubts();
     let correction = solution.to_nominal(number);
-    let loaded: BTreeMap<&str, Figure> = all.iter().map(|w| (w.path.as_str(), doubts.figure(w))).collect();
-    let nominal: BTreeMap<&str, Figure> = if correction.is_nothing() {
+    let loaded = figures(&all, |wanted| doubts.figure(wanted));
+    let nominal = if correction.is_nothing() {
         loaded.clone()
     } else {
-        all.iter().map(|w| (w.path.as_str(), doubts.figure_with(w, &correction))).collect()
+        figures(&all, |wanted| doubts.figure_with(wanted, &correction))
     };
     SnapshotStance {
         id: solution.file.snapshots[number].id.clone(),
@@ -39,6 +39,21 @@ pub(crate) fn stance(solution: &Solution, number: usize) -> SnapshotStance {
         variance_factor: solution.adjusted.variance_factor(),
         fits_stated_uncertainty: solution.adjusted.fits(),
     }
+}
+
+/// Every figure by its path. Where the floor's twist was not measured, nothing that would follow it was.
+fn figures<'a>(all: &'a [Wanted], figure: impl Fn(&Wanted) -> Figure) -> BTreeMap<&'a str, Figure> {
+    let mut figures: BTreeMap<&str, Figure> = all.iter().map(|wanted| (wanted.path.as_str(), figure(wanted))).collect();
+    if figures["floor.twist_mm"].known != Known::Measured {
+        for wanted in all.iter().filter(|wanted| wanted.half_width.is_some()) {
+            if let Some(figure) = figures.get_mut(wanted.path.as_str())
+                && figure.known == Known::Measured
+            {
+                figure.known = Known::Assumed;
+            }
+        }
+    }
+    figures
 }
 
 fn under(figures: &BTreeMap<&str, Figure>, prefix: &str) -> BTreeMap<String, Figure> {
