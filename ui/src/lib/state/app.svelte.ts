@@ -1,0 +1,131 @@
+// What the whole window knows: the garage, the present car, where the person is, and what went wrong.
+import type { CarView } from "../../bindings/CarView";
+import type { GarageView } from "../../bindings/GarageView";
+import type { Problem } from "../../bindings/Problem";
+import type { Settings } from "../../bindings/Settings";
+import { asProblem, type Ask } from "../backend/backend";
+import type { Screen } from "./screen";
+
+export class AppState {
+  garage = $state.raw<GarageView | null>(null);
+  car = $state.raw<CarView | null>(null);
+  screen = $state.raw<Screen>({ at: "loading" });
+  /** A problem that belongs to no field. */
+  problem = $state.raw<Problem | null>(null);
+  /** Read aloud by a screen reader; changes when something happened that is not where the focus is. */
+  announcement = $state("");
+  menuOpen = $state(false);
+  /** Pictures shown as their text twins. */
+  asText = $state(false);
+  /** Safety at the step, asked once each time the app is opened. */
+  safety = $state.raw({ chocks: false, under: false });
+  /** Forms half filled in, kept while the person looks elsewhere: nothing typed is lost. */
+  kept = new Map<string, unknown>();
+  #before: Screen[] = [];
+
+  constructor(readonly ask: Ask) {}
+
+  get settings(): Settings {
+    return this.garage?.settings ?? { tape: "in", display: "mm", theme: "system", left_hand: false };
+  }
+
+  /** Opens the app where it was left: an unfinished snapshot first, a single car next, else the garage. */
+  async open(): Promise<void> {
+    const garage = await this.#try(() => this.ask("open_garage", {}));
+    if (!garage) return;
+    this.garage = garage;
+    const [last] = garage.cars;
+    if (last && (last.unfinished !== null || garage.cars.length === 1)) {
+      await this.openCar(last.car, last.unfinished === null ? { at: "car" } : { at: "readings" });
+      return;
+    }
+    this.go({ at: "garage" });
+  }
+
+  async openSamples(): Promise<void> {
+    const garage = await this.#try(() => this.ask("open_sample_garage", {}));
+    if (!garage) return;
+    this.garage = garage;
+    this.car = null;
+    this.go({ at: "garage" });
+    this.announce(`${garage.cars.length} cars in the garage.`);
+  }
+
+  /** Reads the garage anew and shows it. */
+  async openGarage(): Promise<void> {
+    const garage = await this.#try(() => this.ask("open_garage", {}));
+    if (!garage) return;
+    this.garage = garage;
+    this.go({ at: "garage" });
+  }
+
+  async openCar(car: string, then: Screen = { at: "car" }): Promise<void> {
+    const view = await this.#try(() => this.ask("open_car", { car }));
+    if (!view) return;
+    this.car = view;
+    this.go(then);
+  }
+
+  /** The present car again after something of it changed, without going anywhere. */
+  async refreshCar(): Promise<void> {
+    const car = this.car;
+    if (!car) return;
+    const view = await this.#try(() => this.ask("open_car", { car: car.car }));
+    if (view) this.car = view;
+  }
+
+  async change(settings: Partial<Settings>): Promise<void> {
+    const garage = await this.#try(() => this.ask("set_settings", { ...this.settings, ...settings }));
+    if (garage) this.garage = garage;
+  }
+
+  async importFile(name: string, text: string): Promise<void> {
+    const garage = await this.#try(() => this.ask("import_file", { name, text }));
+    if (!garage) return;
+    this.garage = garage;
+    this.announce(`${name} is in the garage.`);
+    const [first] = garage.cars;
+    if (first && garage.cars.length === 1) await this.openCar(first.car);
+    else this.go({ at: "garage" });
+  }
+
+  /** A form as it was left, or `fresh` where there was none. */
+  form<T>(name: string, fresh: () => T): T {
+    return (this.kept.get(name) as T | undefined) ?? fresh();
+  }
+
+  go(screen: Screen): void {
+    if (this.screen.at !== "loading") this.#before.push(this.screen);
+    this.screen = screen;
+    this.problem = null;
+    this.menuOpen = false;
+  }
+
+  /** To the screen before; false where there is none. */
+  back(): boolean {
+    const screen = this.#before.pop();
+    if (!screen) return false;
+    this.screen = screen;
+    this.problem = null;
+    return true;
+  }
+
+  announce(words: string): void {
+    this.announcement = words;
+  }
+
+  /** Shows a problem that belongs to no field of the present screen. */
+  tell(problem: Problem): void {
+    this.problem = problem;
+    this.announce(`${problem.sentence} ${problem.hint}`);
+  }
+
+  async #try<T>(ask: () => Promise<T>): Promise<T | null> {
+    try {
+      return await ask();
+    } catch (thrown) {
+      this.tell(asProblem(thrown));
+      return null;
+    }
+  }
+}

@@ -1,0 +1,19 @@
+// The ruled line of cells under a name: date, floor, load.
+import type { Cell } from "../../components/shared/TitleBlock.svelte";
+import { day, firstClause } from "../format";
+
+/** Date, floor with "levelled" or "not levelled", load; `last` takes the load's place ("Unfinished"). */
+export function conditionCells(
+  of: { date: string; floor: string; load: string },
+  narrow: boolean,
+  last?: string,
+  floorTap?: () => void,
+): Cell[] {
+  const { short, year } = day(of.date);
+  const load = last ?? firstClause(of.load);
+  return [
+    { words: narrow ? short : `${short} ${year}`.trim() },
+    { words: of.floor, act: floorTap, test: "cell-floor" },
+    { words: load, long: last ?? of.load },
+  ].filter(({ words }) => words !== "");
+}

@@ -1,0 +1,39 @@
+// Where the person is. One screen at a time; sheets lie over it.
+
+export type Tab = "car" | "readings" | "compare" | "settling" | "plan";
+
+export type Screen =
+  | { at: "loading" }
+  | { at: "garage" }
+  | { at: "car" }
+  | { at: "readings" }
+  | { at: "compare" }
+  | { at: "settling" }
+  | { at: "plan" }
+  | { at: "car_form"; change: boolean }
+  | { at: "floors" }
+  | { at: "floor_form" }
+  | { at: "floor"; floor: string }
+  | { at: "begin"; turned: boolean }
+  | { at: "walk"; snapshot: string }
+  | { at: "result"; snapshot: string };
+
+/** The tab a screen lies under. */
+export function tabOf(screen: Screen): Tab {
+  switch (screen.at) {
+    case "compare":
+    case "settling":
+    case "plan":
+      return screen.at;
+    case "readings":
+    case "begin":
+    case "walk":
+    case "result":
+    case "floors":
+    case "floor":
+    case "floor_form":
+      return "readings";
+    default:
+      return "car";
+  }
+}

@@ -1,0 +1,42 @@
+// Corners, facing and kinds in words.
+import type { Corner } from "../../bindings/Corner";
+import type { Facing } from "../../bindings/Facing";
+import type { PointKind } from "../../bindings/PointKind";
+
+/** In walking order. */
+export const WALK: readonly Corner[] = ["FL", "FR", "RR", "RL"];
+/** In the order of a grid read left to right, nose up. */
+export const GRID: readonly Corner[] = ["FL", "FR", "RL", "RR"];
+
+export const CORNER: Record<Corner, string> = {
+  FL: "front left",
+  FR: "front right",
+  RL: "rear left",
+  RR: "rear right",
+};
+
+export const KINDS: readonly PointKind[] = ["frame_rail", "fender_lip", "rocker", "body_seam", "spring_perch", "other"];
+
+export const KIND: Record<PointKind, string> = {
+  frame_rail: "Frame rail",
+  fender_lip: "Fender lip",
+  rocker: "Rocker edge",
+  body_seam: "Body seam",
+  spring_perch: "Spring perch",
+  other: "Marked point",
+};
+
+export const FACING: Record<Facing, string> = { A: "first way round", B: "turned end for end" };
+
+/** The wheel that stands on each spot S1 to S4. */
+export function wheelOnSpot(facing: Facing): readonly Corner[] {
+  return facing === "A" ? ["FL", "FR", "RL", "RR"] : ["RR", "RL", "FR", "FL"];
+}
+
+/** "S1" as the corner of facing A that stands on it. */
+export function cornerOfSpot(spot: string): Corner {
+  return GRID[Number(spot.slice(1)) - 1] ?? "FL";
+}
+
+export const isFront = (corner: Corner): boolean => corner.startsWith("F");
+export const isLeft = (corner: Corner): boolean => corner.endsWith("L");
