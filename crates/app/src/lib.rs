@@ -1,5 +1,31 @@
 //! One function for each thing a person can ask for.
 //!
-//! Shells (the Tauri window, the command line, later a browser worker) only translate: they call [`wire`] types in and out.
+//! Shells (the Tauri window, the command line, later a browser worker) only translate: they open a [`Garage`], and hand each
+//! request to [`dispatch`], or call the function of a verb with its [`wire`] types. Time and ids come in with [`Now`].
 
+mod car_form;
+mod car_page;
+mod differs;
+mod dispatch;
+mod fields;
+mod floor_page;
+mod garage;
+mod garage_row;
+mod next_words;
+mod now;
+mod problems;
+mod result_page;
+mod side;
+mod snapshot_row;
+mod solved;
+mod steps;
+pub mod verb;
+mod verdicts;
+mod walk_page;
+mod why_page;
 pub mod wire;
+mod words;
+
+pub use dispatch::dispatch;
+pub use garage::{Garage, Tended};
+pub use now::Now;

@@ -8,6 +8,7 @@ pub mod bench;
 pub mod capture;
 pub mod car;
 pub mod corner;
+pub mod floor_block;
 pub mod least_squares;
 pub mod level;
 pub mod network;

@@ -192,11 +192,12 @@ impl Store {
         Ok(Taken::Now)
     }
 
-    /// Takes a reading back, puts it back, or strikes it; the reading itself stays as it is.
+    /// Takes a reading back, puts it back, or strikes it; the reading itself stays as it is. In the same transaction the walk
+    /// goes to `next_step`, if there is one.
     ///
     /// # Errors
     /// No such reading, its snapshot is finished, or it cannot be written.
-    pub fn mark(&mut self, reading: Uuid, what: Mark, reason: &str, at: Stamp) -> Result<()> {
+    pub fn mark(&mut self, reading: Uuid, what: Mark, reason: &str, next_step: Option<&str>, at: Stamp) -> Result<()> {
         let transaction = self.write()?;
         let found = transaction
             .prepare_cached(
@@ -236,6 +237,9 @@ impl Store {
                  VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
             )?
             .execute(params![id, row, what.code(), reason, newest, at.utc_ms, at.offset_minutes, checksum])?;
+        if let (Some(snapshot), Some(step)) = (snapshot, next_step) {
+            draft::keep(&transaction, snapshot, step, "", at)?;
+        }
         touch(&transaction, car)?;
         Ok(transaction.commit()?)
     }

@@ -3,6 +3,7 @@ import type { Differs } from "./Differs";
 import type { Facing } from "./Facing";
 import type { SideView } from "./SideView";
 import type { StepView } from "./StepView";
+import type { StruckView } from "./StruckView";
 import type { TakenBack } from "./TakenBack";
 import type { TapeUnit } from "./TapeUnit";
 
@@ -82,6 +83,10 @@ can_undo: boolean,
  * Set after a take that differs from its repeats: ask in place.
  */
 differs: Differs | null, 
+/**
+ * Readings struck with a reason; they stay in the book and take no part.
+ */
+struck: Array<StruckView>, 
 /**
  * Picture measures for the walk-around: the car at its design or last heights.
  */

@@ -4,6 +4,11 @@ use serde::{Deserialize, Serialize};
 use trueground_core::car::Outline;
 use trueground_core::stance::Figure;
 
+/// A request without content.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Nothing {}
+
 /// What opens first.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]

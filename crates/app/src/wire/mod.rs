@@ -42,12 +42,13 @@ pub use walk::*;
 /// | `take_reading` | [`TakeReading`] | [`WalkView`] |
 /// | `undo_reading` | [`SnapshotRef`] | [`WalkView`] |
 /// | `put_back` | [`SnapshotRef`] | [`WalkView`] |
+/// | `strike_reading` | [`StrikeReading`] | [`WalkView`] |
 /// | `finish_snapshot` | [`SnapshotRef`] | [`CarView`] |
 /// | `see_result` | [`SeeResult`] | [`ResultView`] |
 /// | `why` | [`AskWhy`] | [`WhyView`] |
 /// | `export_car` | [`CarRef`] | [`Exported`] |
 /// | `import_file` | [`ImportFile`] | [`GarageView`] |
-pub const VERBS: [&str; 25] = [
+pub const VERBS: [&str; 26] = [
     "open_garage",
     "open_sample_garage",
     "set_settings",
@@ -68,6 +69,7 @@ pub const VERBS: [&str; 25] = [
     "take_reading",
     "undo_reading",
     "put_back",
+    "strike_reading",
     "finish_snapshot",
     "see_result",
     "why",

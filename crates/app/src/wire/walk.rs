@@ -131,6 +131,8 @@ pub struct WalkView {
     pub can_undo: bool,
     /// Set after a take that differs from its repeats: ask in place.
     pub differs: Option<Differs>,
+    /// Readings struck with a reason; they stay in the book and take no part.
+    pub struck: Vec<StruckView>,
     /// Picture measures for the walk-around: the car at its design or last heights.
     pub side: SideView,
 }
@@ -179,6 +181,33 @@ pub enum StepKind {
     Hub,
     /// Angle gauge on a rail.
     Gauge,
+}
+
+/// Strikes the reading of a step; it stays in the book, and the step can be read again.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(deny_unknown_fields)]
+pub struct StrikeReading {
+    /// The snapshot.
+    pub snapshot: String,
+    /// Place in [`WalkView::steps`].
+    pub step: u32,
+    /// The person's reason, "wrong edge".
+    pub reason: String,
+}
+
+/// A struck reading.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct StruckView {
+    /// "front right lip"
+    pub words: String,
+    /// As printed.
+    pub printed: String,
+    /// "wrong edge"
+    pub reason: String,
+    /// Time of day, `14:24`; empty where it is not known.
+    pub at: String,
 }
 
 /// A reading that was taken back.

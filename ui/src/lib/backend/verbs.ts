@@ -20,6 +20,7 @@ import type { SeeResult } from "../../bindings/SeeResult";
 import type { Settings } from "../../bindings/Settings";
 import type { SnapshotForm } from "../../bindings/SnapshotForm";
 import type { SnapshotRef } from "../../bindings/SnapshotRef";
+import type { StrikeReading } from "../../bindings/StrikeReading";
 import type { TakeFloorReading } from "../../bindings/TakeFloorReading";
 import type { TakeReading } from "../../bindings/TakeReading";
 import type { TireRead } from "../../bindings/TireRead";
@@ -49,6 +50,7 @@ export interface Verbs {
   take_reading: [TakeReading, WalkView];
   undo_reading: [SnapshotRef, WalkView];
   put_back: [SnapshotRef, WalkView];
+  strike_reading: [StrikeReading, WalkView];
   finish_snapshot: [SnapshotRef, CarView];
   see_result: [SeeResult, ResultView];
   why: [AskWhy, WhyView];

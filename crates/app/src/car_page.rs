@@ -1,0 +1,158 @@
+//! A car's page: where it stands, its floors and snapshots, and the next snapshot's form filled in.
+
+use crate::floor_page::row as floor_row;
+use crate::side::{of_stance, shown_kinds};
+use crate::solved::{self, SolvedCar};
+use crate::steps::Plan;
+use crate::verdicts::even;
+use crate::wire::{CarForm, CarView, FloorRow, Problem, SnapshotForm, TapeUnit};
+use crate::words::kinds;
+use crate::{Garage, car_form, garage_row, snapshot_row};
+use trueground_core::capture::Facing;
+use trueground_core::car::PointKind;
+use trueground_core::corner::Corners;
+use trueground_core::stance::{Figure, Known, SnapshotStance};
+use trueground_store::SnapshotRecord;
+use uuid::Uuid;
+
+/// The page.
+///
+/// # Errors
+/// The car cannot be read.
+pub(crate) fn page(garage: &mut Garage, id: Uuid) -> Result<CarView, Problem> {
+    let listed = garage.store.snapshots(id)?;
+    let last = listed.iter().rev().find(|(.., finished)| *finished).map(|(_, name, _)| name.clone());
+    let solved = solved::car(garage, id, last.as_deref())?;
+    if garage.store.cars()?.iter().any(|head| head.id == id && garage_row::is_stale(head)) {
+        garage_row::keep(garage, id)?;
+    }
+    let mut snapshots = Vec::new();
+    let mut unfinished = None;
+    for (snapshot_id, name, finished) in listed.iter().rev() {
+        let Some(snapshot) = solved.snapshot(name) else { continue };
+        let state = if *finished {
+            None
+        } else {
+            unfinished.get_or_insert_with(|| snapshot_id.to_string());
+            Some(snapshot_row::progress(&garage.store.snapshot(*snapshot_id)?, &solved.file.vehicle))
+        };
+        snapshots.push(snapshot_row::row(&solved, *snapshot_id, snapshot, state));
+    }
+    let stance = last.as_deref().and_then(|name| solved.stance(name));
+    let kind = stance.and_then(|stance| shown_kinds(stance).first().copied());
+    let line = stance.zip(kind).and_then(|(stance, kind)| stance.lines.get(kind.code()));
+    let previous = match listed.last() {
+        Some((snapshot_id, ..)) => Some(garage.store.snapshot(*snapshot_id)?),
+        None => None,
+    };
+    Ok(CarView {
+        car: id.to_string(),
+        form: form(garage, &solved)?,
+        floors: floors(garage, id, &solved)?,
+        side: stance.zip(kind).and_then(|(stance, kind)| of_stance(&solved.file.vehicle, stance, kind)),
+        rake_deg: line.map(|line| line.rake_deg),
+        corners: stance.zip(kind).map(|(stance, kind)| corners(&solved, stance, kind)),
+        corners_words: line.and(kind).map(|kind| kinds(kind).to_owned()),
+        even: line.map(even),
+        next: next(&solved, unfinished.is_some(), last.as_deref()),
+        begin: begin(garage, &solved, previous.as_ref())?,
+        snapshots,
+        unfinished,
+        vehicle: solved.file.vehicle.clone(),
+    })
+}
+
+/// The four level heights of one kind, as loaded.
+fn corners(solved: &SolvedCar, stance: &SnapshotStance, kind: PointKind) -> Corners<Figure> {
+    Corners::from_fn(|corner| {
+        let mut points = solved.file.vehicle.ref_points.iter();
+        let point = points.find(|point| point.kind == kind && point.corner == corner);
+        let height = point.and_then(|point| stance.heights.get(&point.id)).copied();
+        height.unwrap_or(Figure { value: None, u: None, known: Known::Undetermined, band_if: None })
+    })
+}
+
+/// The form as it was typed, or one that would make the same car.
+fn form(garage: &Garage, solved: &SolvedCar) -> Result<CarForm, Problem> {
+    let document = garage.store.car(solved.car)?.document;
+    let typed = serde_json::from_value(document["form"].clone());
+    Ok(typed.unwrap_or_else(|_| {
+        let tape = if solved.file.instrument.tape.unit == "in" { TapeUnit::In } else { TapeUnit::Mm };
+        car_form::of(&solved.file.vehicle, tape)
+    }))
+}
+
+/// Floors, the one of the newest snapshot first.
+fn floors(garage: &Garage, id: Uuid, solved: &SolvedCar) -> Result<Vec<FloorRow>, Problem> {
+    let last_use = |name: &str| solved.file.snapshots.iter().rposition(|s| s.floor.as_deref() == Some(name));
+    let mut floors = garage.store.floors(id)?;
+    // Among floors not used yet, the newest first.
+    floors.reverse();
+    floors.sort_by_key(|(_, name)| std::cmp::Reverse(last_use(name)));
+    let named = |name: &str| solved.file.floors.iter().find(|floor| floor.id == name);
+    Ok(floors.iter().filter_map(|(id, name)| Some(floor_row(*id, named(name)?))).collect())
+}
+
+fn next(solved: &SolvedCar, unfinished: bool, last: Option<&str>) -> String {
+    if unfinished {
+        return "Go on with the unfinished snapshot.".to_owned();
+    }
+    let Some(last) = last else {
+        return "Walk round it with the tape: front left, front right, rear right, rear left.".to_owned();
+    };
+    if let Err(problem) = &solved.solution {
+        return format!("Correct what cannot be worked out: {}", problem.sentence);
+    }
+    let levelled = solved
+        .snapshot(last)
+        .and_then(|snapshot| snapshot.floor.as_ref())
+        .is_some_and(|name| solved.file.floors.iter().any(|floor| floor.id == *name && floor.survey.is_some()));
+    if levelled {
+        "Measure again after a week\u{2019}s driving.".to_owned()
+    } else {
+        "Level the four spots: then left and right can be told apart.".to_owned()
+    }
+}
+
+/// The next snapshot as the last one was.
+fn begin(garage: &Garage, solved: &SolvedCar, previous: Option<&SnapshotRecord>) -> Result<SnapshotForm, Problem> {
+    let vehicle = &solved.file.vehicle;
+    let has = |kind: &PointKind| vehicle.ref_points.iter().any(|point| point.kind == *kind);
+    let floor_id = |name: Option<&str>| -> Result<Option<String>, Problem> {
+        let floors = garage.store.floors(solved.car)?;
+        Ok(floors.into_iter().find(|(_, known)| Some(known.as_str()) == name).map(|(id, _)| id.to_string()))
+    };
+    let blank = SnapshotForm {
+        car: solved.car.to_string(),
+        floor: floor_id(solved.file.floors.last().map(|floor| floor.id.as_str()))?,
+        facing: Facing::A,
+        label: String::new(),
+        kinds: PointKind::ALL.into_iter().filter(has).collect(),
+        hubs: vehicle.tires.is_some(),
+        rounds: 2,
+        bounces: 2,
+        angle_gauge: false,
+        tape: garage.settings()?.tape,
+        pressures: Corners::from_fn(|_| String::new()),
+        odometer: String::new(),
+    };
+    let Some(previous) = previous else { return Ok(blank) };
+    let plan = Plan::of(previous, vehicle);
+    let snapshot = snapshot_row::typed(previous)?;
+    let pressures = match &snapshot.tire_pressure_kpa {
+        Some(kpa) => Corners::from_fn(|corner| format!("{}", kpa.at(corner))),
+        None => blank.pressures,
+    };
+    Ok(SnapshotForm {
+        floor: floor_id(snapshot.floor.as_deref())?,
+        facing: snapshot.facing,
+        kinds: plan.kinds,
+        hubs: plan.hubs,
+        rounds: plan.rounds,
+        bounces: plan.bounces,
+        angle_gauge: plan.angle_gauge,
+        tape: plan.tape,
+        pressures,
+        ..blank
+    })
+}

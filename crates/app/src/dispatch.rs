@@ -1,0 +1,90 @@
+//! The table from a verb's name to its function.
+
+use crate::wire::Problem;
+use crate::{Garage, Now, verb};
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+use serde_json::Value;
+
+type Handler = fn(&mut Garage, Value, &Now<'_>) -> Result<Value, Problem>;
+
+macro_rules! table {
+    ($($name:ident),* $(,)?) => {
+        &[$((stringify!($name), |garage, request, now| call(stringify!($name), verb::$name, garage, request, now))),*]
+    };
+}
+
+const TABLE: &[(&str, Handler)] = table![
+    open_garage,
+    open_sample_garage,
+    set_settings,
+    add_car,
+    change_car,
+    open_car,
+    read_length,
+    read_tire,
+    add_floor,
+    open_floor,
+    take_floor_reading,
+    undo_floor_reading,
+    add_pass,
+    begin_snapshot,
+    open_walk,
+    go_to_step,
+    keep_draft,
+    take_reading,
+    undo_reading,
+    put_back,
+    strike_reading,
+    finish_snapshot,
+    see_result,
+    why,
+    export_car,
+    import_file,
+];
+
+/// Does what `verb` asks (see [`crate::wire::VERBS`]).
+///
+/// # Errors
+/// What is wrong, in words; nothing was stored then.
+pub fn dispatch(garage: &mut Garage, verb: &str, request: Value, now: &Now<'_>) -> Result<Value, Problem> {
+    match TABLE.iter().find(|(name, _)| *name == verb) {
+        Some((_, handler)) => handler(garage, request, now),
+        None => Err(Problem::new(
+            "verb_unknown",
+            format!("There is nothing called {} to ask for.", trueground_core::wording::shown(verb)),
+            "Start Trueground again, so that its window and its inside are of one version.",
+        )),
+    }
+}
+
+fn call<Q: DeserializeOwned, R: Serialize>(
+    name: &str,
+    function: fn(&mut Garage, Q, &Now<'_>) -> Result<R, Problem>,
+    garage: &mut Garage,
+    request: Value,
+    now: &Now<'_>,
+) -> Result<Value, Problem> {
+    let request = serde_path_to_error::deserialize(request).map_err(|error| {
+        Problem::new(
+            "request_unreadable",
+            format!("{name} could not be asked: {}: {}.", error.path(), error.inner()),
+            "Start Trueground again, so that its window and its inside are of one version.",
+        )
+    })?;
+    let reply = function(garage, request, now)?;
+    serde_json::to_value(reply).map_err(|error| {
+        Problem::new("reply_unwritable", format!("The answer to {name} could not be written: {error}."), "Try again.")
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_table_has_the_verbs_of_the_wire() {
+        let names: Vec<&str> = TABLE.iter().map(|(name, _)| *name).collect();
+        assert_eq!(names, crate::wire::VERBS);
+    }
+}

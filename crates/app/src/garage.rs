@@ -1,0 +1,83 @@
+//! The open garage: the store, and results worked out since it was opened.
+
+use crate::now::Now;
+use crate::solved::SolvedCar;
+use crate::wire::{Problem, Settings, TapeUnit, Theme};
+use std::path::Path;
+use std::sync::Arc;
+use trueground_store::Store;
+use uuid::Uuid;
+
+/// Everything a verb works on.
+#[derive(Debug)]
+pub struct Garage {
+    pub(crate) store: Store,
+    pub(crate) notices: Vec<String>,
+    /// The car worked out last; its version tells whether it still stands.
+    pub(crate) solved: Option<Arc<SolvedCar>>,
+}
+
+/// What looking after the garage found.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Tended {
+    /// What is damaged, whole sentences.
+    pub damaged: Vec<String>,
+    /// True where a copy was written.
+    pub backed_up: bool,
+}
+
+impl Garage {
+    /// Opens the garage in this file, or makes it. A damaged one is set aside and the last sound copy opened; the garage's
+    /// notices then say so.
+    ///
+    /// # Errors
+    /// Open elsewhere, newer than this program, not a garage, or refused by the disk.
+    pub fn open(path: &Path, now: &Now<'_>) -> Result<Self, Problem> {
+        let opened = Store::open_or_recover(path, now.stamp())?;
+        Ok(Self { store: opened.store, notices: opened.notices, solved: None })
+    }
+
+    /// A garage that is gone when it is closed.
+    ///
+    /// # Errors
+    /// Only if the database cannot be had at all.
+    pub fn in_memory() -> Result<Self, Problem> {
+        Ok(Self { store: Store::in_memory()?, notices: Vec::new(), solved: None })
+    }
+
+    /// Checks the file, writes a copy where it is sound, and works out again what the list of cars shows where that is out
+    /// of date. To be called after the first picture is on the screen, never before.
+    ///
+    /// # Errors
+    /// If the file cannot be read, or the copy cannot be written.
+    pub fn tend(&mut self, now: &Now<'_>) -> Result<Tended, Problem> {
+        let tended = self.store.tend(now.stamp())?;
+        for damage in &tended.damaged {
+            if !self.notices.contains(damage) {
+                self.notices.push(damage.clone());
+            }
+        }
+        for head in self.store.cars()? {
+            if crate::garage_row::is_stale(&head) {
+                // A car that cannot be worked out is listed without its numbers; opening it says why.
+                let _unsolved = crate::garage_row::keep(self, head.id);
+            }
+        }
+        Ok(Tended { damaged: tended.damaged, backed_up: tended.backed_up })
+    }
+
+    /// How the app is set.
+    pub(crate) fn settings(&self) -> Result<Settings, Problem> {
+        let kept = self.store.setting("app")?.and_then(|text| serde_json::from_str(&text).ok());
+        Ok(kept.unwrap_or(Settings {
+            tape: TapeUnit::In,
+            display: TapeUnit::Mm,
+            theme: Theme::System,
+            left_hand: false,
+        }))
+    }
+
+    pub(crate) fn find(&self, what: &'static str, text: &str) -> Result<Uuid, Problem> {
+        crate::problems::id(what, text)
+    }
+}

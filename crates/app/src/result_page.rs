@@ -1,0 +1,267 @@
+//! A snapshot's level result: four corners, the sentence that says it, what is not known and why, and what to read next.
+
+use crate::floor_page::{block, with_state};
+use crate::side::{of_stance, shown_kinds};
+use crate::snapshot_row::load;
+use crate::solved::SolvedCar;
+use crate::verdicts::{even, leaning};
+use crate::wire::{CornerResult, KindChoice, ResultView, TapeUnit, Verdict};
+use crate::words::{counted, kinds, on_tape_with_unit, whole};
+use crate::{next_words, words};
+use trueground_core::capture::{Floor, Snapshot};
+use trueground_core::car::{PointKind, Vehicle};
+use trueground_core::corner::{Corner, Corners};
+use trueground_core::level::Solution;
+use trueground_core::stance::{Doubtful, Figure, Known, Line, SnapshotStance};
+
+/// Left and right by tape apart by more than this, and the floor is named as the reason [common practice, no source].
+const LOOKS_CROOKED_MM: f64 = 6.0;
+
+/// What the page is about.
+#[derive(Debug)]
+pub(crate) struct About<'a> {
+    pub(crate) solved: &'a SolvedCar,
+    pub(crate) solution: &'a Solution,
+    pub(crate) stance: &'a SnapshotStance,
+    pub(crate) snapshot: &'a Snapshot,
+    pub(crate) snapshot_id: String,
+    pub(crate) floor_id: Option<String>,
+    pub(crate) finished: bool,
+    pub(crate) display: TapeUnit,
+}
+
+/// The page, of the kind asked for; where it is empty or was not read, the app chooses.
+pub(crate) fn page(about: &About<'_>, asked: &str) -> ResultView {
+    let vehicle = &about.solved.file.vehicle;
+    let kinds_read = kinds_read(vehicle, about.stance);
+    let kind = kinds_read.iter().copied().find(|kind| kind.code() == asked).or(kinds_read.first().copied());
+    let kind = kind.unwrap_or(PointKind::FrameRail);
+    let line = about.stance.lines.get(kind.code());
+    let corners = Corners::from_fn(|corner| corner_result(about, kind, corner));
+    let floor = floor_of(about);
+    let nominal =
+        about.stance.lines_nominal.get(kind.code()).filter(|nominal| line.is_some_and(|l| differ(l, nominal)));
+    let even = line.map(even);
+    let (headline, detail) = headline(line, &corners, even.as_ref(), floor);
+    ResultView {
+        snapshot: about.snapshot_id.clone(),
+        car: about.solved.car.to_string(),
+        car_label: vehicle.label.clone(),
+        date: about.snapshot.date.clone(),
+        floor: with_state(floor),
+        floor_id: about.floor_id.clone(),
+        load: load(vehicle, about.snapshot),
+        facing: about.snapshot.facing,
+        finished: about.finished,
+        headline,
+        detail,
+        kinds: kinds_read
+            .iter()
+            .map(|kind| KindChoice { kind: kind.code().to_owned(), words: kinds(*kind).to_owned() })
+            .collect(),
+        kind: kind.code().to_owned(),
+        kind_words: kinds(kind).to_owned(),
+        line: line.cloned(),
+        line_nominal: nominal.cloned(),
+        side: of_stance(vehicle, about.stance, kind),
+        block: floor.and_then(|floor| block(floor, vehicle)),
+        even,
+        not_known: not_known(about, kind, line, &corners, floor),
+        doubtful: about.stance.doubtful.iter().map(|doubt| doubtful(about, doubt)).collect(),
+        next: next(about, kind),
+        corners,
+        stance: about.stance.clone(),
+    }
+}
+
+fn kinds_read(vehicle: &Vehicle, stance: &SnapshotStance) -> Vec<PointKind> {
+    let mut read = shown_kinds(stance);
+    let has = |kind: PointKind| {
+        vehicle.ref_points.iter().any(|point| point.kind == kind && stance.heights.contains_key(&point.id))
+    };
+    let partly: Vec<_> = PointKind::ALL.into_iter().filter(|kind| !read.contains(kind) && has(*kind)).collect();
+    read.extend(partly);
+    read
+}
+
+fn point_at(vehicle: &Vehicle, kind: PointKind, corner: Corner) -> Option<&str> {
+    let mut points = vehicle.ref_points.iter().filter(|point| point.kind == kind && point.corner == corner);
+    points.next().map(|point| point.id.as_str())
+}
+
+fn corner_result(about: &About<'_>, kind: PointKind, corner: Corner) -> CornerResult {
+    let point = point_at(&about.solved.file.vehicle, kind, corner);
+    let tape_mm = point.and_then(|point| by_tape(about.snapshot, point));
+    CornerResult {
+        level_mm: point.and_then(|point| about.stance.heights.get(point)).copied(),
+        nominal_mm: point.and_then(|point| about.stance.heights_nominal.get(point)).copied(),
+        tape_mm,
+        tape_printed: tape_mm.map(|mm| on_tape_with_unit(mm, about.display)),
+        point: point.map(str::to_owned),
+    }
+}
+
+/// Mean of what the tape said at a point.
+pub(crate) fn by_tape(snapshot: &Snapshot, point: &str) -> Option<f64> {
+    let readings = snapshot.bounces.iter().flat_map(|bounce| &bounce.readings);
+    let read: Vec<f64> = readings
+        .filter(|reading| reading.point == point && reading.struck.is_none())
+        .map(|reading| reading.value_mm)
+        .collect();
+    (!read.is_empty()).then(|| read.iter().sum::<f64>() / read.len() as f64)
+}
+
+fn floor_of<'a>(about: &About<'a>) -> Option<&'a Floor> {
+    let name = about.snapshot.floor.as_ref()?;
+    about.solved.file.floors.iter().find(|floor| floor.id == *name)
+}
+
+/// True where the two lines are not printed alike.
+fn differ(line: &Line, nominal: &Line) -> bool {
+    let pairs = [(&line.front_mean_mm, &nominal.front_mean_mm), (&line.rear_mean_mm, &nominal.rear_mean_mm)];
+    pairs.into_iter().any(|(a, b)| match (a.value, b.value) {
+        (Some(a), Some(b)) => (a - b).abs() > 0.05,
+        _ => false,
+    })
+}
+
+fn headline(
+    line: Option<&Line>,
+    corners: &Corners<CornerResult>,
+    even: Option<&Verdict>,
+    floor: Option<&Floor>,
+) -> (String, String) {
+    let (Some(line), Some(even)) = (line, even) else {
+        let detail = "Read all four corners of one kind of point: then front, rear and rake are known.";
+        return ("Not read at all four corners.".to_owned(), detail.to_owned());
+    };
+    let axles = [("front", &line.front_left_minus_right_mm), ("rear", &line.rear_left_minus_right_mm)];
+    if axles.iter().all(|(_, figure)| figure.value.is_none()) {
+        let detail = "A twisted floor would look just like a leaning car.";
+        let why = if floor.is_some_and(|floor| floor.survey.is_some()) {
+            "The floor is not levelled at all four spots."
+        } else {
+            "The floor is not levelled."
+        };
+        return ("Can\u{2019}t tell left from right here.".to_owned(), format!("{why} {detail}"));
+    }
+    let tape = |corner: Corner| corners.at(corner).tape_mm;
+    let by_tape = [(Corner::FL, Corner::FR, 0), (Corner::RL, Corner::RR, 1)]
+        .into_iter()
+        .filter_map(|(left, right, axle)| Some((tape(left)? - tape(right)?, left, axle)))
+        .max_by(|a, b| a.0.abs().total_cmp(&b.0.abs()));
+    let level = |axle: usize| leaning(axles[axle].0, axles[axle].1);
+    match (even.word.as_str(), by_tape) {
+        ("uneven", _) => ("Uneven side to side.".to_owned(), sentence(&even.sentence)),
+        (word, Some((apart, left, axle))) if apart.abs() > LOOKS_CROOKED_MM => {
+            let end = words::capital(left.words());
+            let side = if apart < 0.0 { "low" } else { "high" };
+            let verdict = if word == "even" { "even" } else { "can\u{2019}t tell" };
+            let detail = format!(
+                "{end} by tape: {} mm {side} against the right. On level ground: {}: {verdict}.",
+                whole(apart.abs()),
+                level(axle)
+            );
+            ("The floor made it lean.".to_owned(), detail)
+        }
+        ("even", _) => ("Even side to side.".to_owned(), format!("{}; {}.", words::capital(&level(0)), level(1))),
+        _ => ("Can\u{2019}t tell side to side.".to_owned(), format!("{}; {}.", words::capital(&level(0)), level(1))),
+    }
+}
+
+fn sentence(text: &str) -> String {
+    text.strip_prefix("Uneven: ").map_or_else(|| text.to_owned(), words::capital)
+}
+
+fn not_known(
+    about: &About<'_>,
+    kind: PointKind,
+    line: Option<&Line>,
+    corners: &Corners<CornerResult>,
+    floor: Option<&Floor>,
+) -> Vec<String> {
+    let mut sentences = Vec::new();
+    let why = match floor {
+        Some(floor) if floor.survey.is_some() => "these readings do not settle it",
+        _ => "floor not levelled",
+    };
+    for (corner, result) in corners.iter() {
+        if result.point.is_some() && result.level_mm.is_none() {
+            sentences.push(format!("{}, {}: not read.", words::capital(corner.words()), kind.words()));
+        }
+    }
+    let Some(line) = line else { return sentences };
+    let unknown = |figure: &Figure| figure.known == Known::Undetermined;
+    if corners.iter().any(|(_, result)| result.level_mm.as_ref().is_some_and(unknown)) {
+        let band =
+            corners.iter().filter_map(|(_, result)| Some(result.level_mm?.band_if?.half_width_mm)).fold(0.0, f64::max);
+        let band = if band > 0.0 {
+            format!(" A usual twist of 20 mm would move a corner by up to {} mm.", whole(band))
+        } else {
+            String::new()
+        };
+        sentences.push(format!("Can\u{2019}t tell left from right here: {why}.{band}"));
+    }
+    if unknown(&line.twist_mm) {
+        sentences.push(format!("Can\u{2019}t tell the twist of the car: {why}."));
+    }
+    if unknown(&line.rake_deg) {
+        sentences.push(format!("Can\u{2019}t tell the rake: {why}."));
+    }
+    let assumed = |figure: &Figure| figure.known == Known::Assumed;
+    if corners.iter().any(|(_, result)| result.level_mm.as_ref().is_some_and(assumed)) {
+        sentences.push("The corners lean on something assumed, not read: see where the ± comes from.".to_owned());
+    }
+    if about.stance.fits_stated_uncertainty == Some(false) {
+        sentences.push("The readings fit each other worse than a tape does. Look for a mark that moved.".to_owned());
+    }
+    sentences
+}
+
+fn doubtful(about: &About<'_>, doubt: &Doubtful) -> String {
+    let vehicle = &about.solved.file.vehicle;
+    let gauge = doubt.point.starts_with("frame_");
+    let off = (doubt.observed - doubt.expected).abs();
+    let size = if gauge { words::degrees(off) } else { format!("{} mm", whole(off)) };
+    let more = if doubt.observed > doubt.expected { "more" } else { "less" };
+    let place = match doubt.point.strip_prefix('S') {
+        Some(spot) if spot.len() == 1 => format!("spot {spot}"),
+        _ if gauge => format!("angle gauge, {}", doubt.point.replace('_', " ")),
+        _ => next_words::point(&doubt.point, vehicle),
+    };
+    let which = match &doubt.bounce {
+        Some(bounce) => {
+            let number = about.snapshot.bounces.iter().position(|known| known.bounce_id == *bounce);
+            let bounce = number.map_or_else(|| bounce.clone(), |number| (number + 1).to_string());
+            format!("bounce {bounce}, round {}", doubt.reading)
+        }
+        None => format!("pass {}", doubt.reading),
+    };
+    let fate =
+        if doubt.used { "It still counts. Read it once more." } else { "It was left out, and stays in the book." };
+    format!("{}, {which}: {size} {more} than the others say. {fate}", words::capital(&place))
+}
+
+/// What would help the least sure corner of this kind most.
+fn next(about: &About<'_>, kind: PointKind) -> Vec<crate::wire::NextView> {
+    let vehicle = &about.solved.file.vehicle;
+    let least_sure = Corner::ALL
+        .into_iter()
+        .filter_map(|corner| {
+            let point = point_at(vehicle, kind, corner)?;
+            let figure = about.stance.heights.get(point)?;
+            Some((figure.u.unwrap_or(f64::INFINITY), point))
+        })
+        .max_by(|a, b| a.0.total_cmp(&b.0));
+    let figure = least_sure.map(|(_, point)| format!("heights.{point}"));
+    let next = figure.and_then(|figure| about.solution.next_readings(&about.stance.id, &figure));
+    next.unwrap_or_else(|| about.stance.next_reading.clone())
+        .iter()
+        .map(|reading| next_words::view(reading, vehicle))
+        .collect()
+}
+
+/// "six readings", for the why sheet.
+pub(crate) fn readings(count: usize) -> String {
+    counted(count, "reading", "readings")
+}

@@ -1,0 +1,74 @@
+//! A car worked out: its exchange file and the level engine's answer, kept until something about the car changes.
+
+use crate::Garage;
+use crate::floor_page::typed;
+use crate::wire::Problem;
+use std::sync::Arc;
+use trueground_core::capture::{CarFile, Snapshot};
+use trueground_core::level::{self, Solution};
+use trueground_core::stance::SnapshotStance;
+use uuid::Uuid;
+
+/// Most snapshots worked out together, half of them before and half after the one that is asked for. They share the car's
+/// roll share and the floor; farther ones add next to nothing.
+const TOGETHER: usize = 40;
+
+/// A car, worked out round one of its snapshots.
+#[derive(Debug)]
+pub(crate) struct SolvedCar {
+    pub(crate) car: Uuid,
+    pub(crate) version: i64,
+    /// All of the car.
+    pub(crate) file: CarFile,
+    /// Names of the snapshots that were worked out together.
+    together: Vec<String>,
+    /// The answer, or why there is none.
+    pub(crate) solution: Result<Solution, Problem>,
+}
+
+impl SolvedCar {
+    /// The snapshot of that name.
+    pub(crate) fn snapshot(&self, name: &str) -> Option<&Snapshot> {
+        self.file.snapshots.iter().find(|snapshot| snapshot.id == name)
+    }
+
+    /// The stance of the snapshot of that name, if it could be worked out.
+    pub(crate) fn stance(&self, name: &str) -> Option<&SnapshotStance> {
+        self.solution.as_ref().ok()?.snapshots.iter().find(|stance| stance.id == name)
+    }
+}
+
+/// Works out a car, so that the named snapshot is among the answers; the last one where none is named.
+///
+/// # Errors
+/// The car cannot be read. What the engine refuses stands in the answer.
+pub(crate) fn car(garage: &mut Garage, id: Uuid, name: Option<&str>) -> Result<Arc<SolvedCar>, Problem> {
+    let version = garage.store.car(id)?.version;
+    if let Some(kept) = &garage.solved
+        && kept.car == id
+        && kept.version == version
+        && name.is_none_or(|name| kept.together.iter().any(|known| known == name))
+    {
+        return Ok(Arc::clone(kept));
+    }
+    let loaded = garage.store.car_file(id)?;
+    let file: CarFile = typed(loaded.document)?;
+    for what in loaded.damaged {
+        let notice = format!("{}: {what} is damaged and was set aside.", file.vehicle.label);
+        if !garage.notices.contains(&notice) {
+            garage.notices.push(notice);
+        }
+    }
+    let asked = file.snapshots.iter().position(|snapshot| Some(snapshot.id.as_str()) == name);
+    let at = asked.unwrap_or(file.snapshots.len().saturating_sub(1));
+    let first = (at + 1).saturating_sub(TOGETHER / 2).min(file.snapshots.len().saturating_sub(TOGETHER));
+    let mut part = file.clone();
+    part.snapshots = file.snapshots.iter().skip(first).take(TOGETHER).cloned().collect();
+    let solution = level::solve(&part, &level::Options::default()).map_err(|refused| {
+        Problem::new("cannot_be_worked_out", format!("{}.", refused.message()), format!("{}.", refused.hint()))
+    });
+    let together = part.snapshots.into_iter().map(|snapshot| snapshot.id).collect();
+    let solved = Arc::new(SolvedCar { car: id, version, file, together, solution });
+    garage.solved = Some(Arc::clone(&solved));
+    Ok(solved)
+}

@@ -1,0 +1,261 @@
+//! The walk: every step in walking order, what it reads, and what comes after.
+
+use crate::wire::{StepKind, TapeUnit};
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+use trueground_core::car::{PointKind, Vehicle};
+use trueground_core::corner::Corner;
+use trueground_store::{Reading, ReadingKind, SnapshotRecord};
+
+/// Round the car, front left first, as a person walks.
+pub(crate) const WALK: [Corner; 4] = [Corner::FL, Corner::FR, Corner::RR, Corner::RL];
+
+/// How a snapshot is walked; stored with it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub(crate) struct Plan {
+    pub(crate) kinds: Vec<PointKind>,
+    pub(crate) hubs: bool,
+    pub(crate) rounds: u32,
+    pub(crate) bounces: u32,
+    pub(crate) angle_gauge: bool,
+    pub(crate) tape: TapeUnit,
+}
+
+impl Plan {
+    /// The plan of a snapshot; one that came without is walked as it was read.
+    pub(crate) fn of(snapshot: &SnapshotRecord, vehicle: &Vehicle) -> Self {
+        serde_json::from_value(snapshot.plan.clone()).unwrap_or_else(|_| Self::as_read(snapshot, vehicle))
+    }
+
+    fn as_read(snapshot: &SnapshotRecord, vehicle: &Vehicle) -> Self {
+        let counted = || snapshot.readings.iter().map(|reading| &reading.taken);
+        let tapes = || counted().filter(|taken| taken.kind == ReadingKind::Tape);
+        let kinds: Vec<_> = PointKind::ALL
+            .into_iter()
+            .filter(|kind| {
+                let mut points = vehicle.ref_points.iter().filter(|point| point.kind == *kind);
+                points.any(|point| tapes().next().is_none() || tapes().any(|taken| taken.place == point.id))
+            })
+            .collect();
+        let bounces = snapshot.document["bounces"].as_array().map_or(1, Vec::len).clamp(1, 4);
+        let inches = tapes().any(|taken| taken.unit == "in");
+        Self {
+            kinds,
+            hubs: tapes().any(|taken| taken.place.starts_with("hub.")),
+            rounds: tapes().map(|taken| taken.round).max().unwrap_or(1).clamp(1, 5),
+            bounces: u32::try_from(bounces).unwrap_or(1),
+            angle_gauge: counted().any(|taken| taken.kind == ReadingKind::Gauge),
+            tape: if inches { TapeUnit::In } else { TapeUnit::Mm },
+        }
+    }
+}
+
+/// One step.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Step {
+    pub(crate) kind: StepKind,
+    pub(crate) corner: Corner,
+    /// `rail.FR`, `hub.FL`, `frame_rail_left`
+    pub(crate) place: String,
+    pub(crate) point_kind: Option<PointKind>,
+    pub(crate) what: Option<String>,
+    pub(crate) s_mm: f64,
+    pub(crate) bounce: u32,
+    /// Name of the bounce in files.
+    pub(crate) bounce_id: String,
+    pub(crate) round: u32,
+    pub(crate) reversed: bool,
+}
+
+impl Step {
+    /// Names the step whatever its place in the list.
+    pub(crate) fn key(&self) -> String {
+        let pose = if self.reversed { "/reversed" } else { "" };
+        format!("{}/{}/{}{pose}", self.bounce_id, self.round, self.place)
+    }
+
+    /// True for a reading taken at this step.
+    pub(crate) fn reads(&self, reading: &Reading) -> bool {
+        self.same_place(reading) && reading.taken.round == self.round
+    }
+
+    /// True for a reading of the same mark in the same bounce, in any round.
+    pub(crate) fn same_place(&self, reading: &Reading) -> bool {
+        let taken = &reading.taken;
+        let gauge = taken.kind == ReadingKind::Gauge;
+        gauge == (self.kind == StepKind::Gauge)
+            && taken.place == self.place
+            && taken.bounce == self.bounce_id
+            && taken.reversed == self.reversed
+    }
+
+    /// "frame rail, painted mark"
+    pub(crate) fn words(&self) -> String {
+        match (self.kind, self.point_kind) {
+            (StepKind::Gauge, _) => {
+                let side = if self.corner.is_left() { "left" } else { "right" };
+                let pose = if self.reversed { "gauge turned end for end" } else { "nose-down is plus" };
+                format!("angle gauge on the {side} frame rail, {pose}")
+            }
+            (_, Some(kind)) => match self.what.as_deref() {
+                Some(what) if what.to_lowercase().contains(kind.words()) => what.to_owned(),
+                Some(what) => format!("{}, {what}", kind.words()),
+                None => kind.words().to_owned(),
+            },
+            (_, None) => "wheel centre to the floor".to_owned(),
+        }
+    }
+
+    /// One word for a table.
+    pub(crate) fn short(&self) -> &'static str {
+        match self.kind {
+            StepKind::Gauge => "gauge",
+            StepKind::Hub => "hub",
+            StepKind::Height => self.point_kind.map_or("point", PointKind::stem),
+        }
+    }
+
+    /// "rear right lip"
+    pub(crate) fn brief(&self) -> String {
+        match self.kind {
+            StepKind::Gauge => {
+                let pose = if self.reversed { ", gauge turned" } else { "" };
+                format!("{} rail gauge{pose}", if self.corner.is_left() { "left" } else { "right" })
+            }
+            _ => format!("{} {}", self.corner.words(), self.short()),
+        }
+    }
+
+    /// What to say when this comes after `before`.
+    pub(crate) fn as_next(&self, before: &Self) -> String {
+        if self.bounce != before.bounce {
+            return format!("next: bounce {}, roll and bounce the car first", self.bounce);
+        }
+        if self.kind == StepKind::Gauge {
+            return match (before.kind, self.reversed) {
+                (StepKind::Gauge, true) => "next: same rail, gauge turned".to_owned(),
+                _ => format!("next: {}", self.brief()),
+            };
+        }
+        let point = if self.kind == StepKind::Hub { "hub" } else { self.point_kind.map_or("point", PointKind::words) };
+        if self.round != before.round {
+            return format!("next: round {}, {}, {point}", self.round, self.corner.words());
+        }
+        if self.corner == before.corner {
+            format!("next: {point}, same {}", if self.kind == StepKind::Hub { "wheel" } else { "corner" })
+        } else {
+            format!("next: {}, {point}", self.corner.words())
+        }
+    }
+}
+
+/// Every step of a snapshot: as planned, and one for each reading taken once more.
+pub(crate) fn steps(snapshot: &SnapshotRecord, plan: &Plan, vehicle: &Vehicle) -> Vec<Step> {
+    let mut steps = Vec::new();
+    for bounce in 1..=plan.bounces {
+        let bounce_id = bounce_id(snapshot, bounce);
+        for round in 1..=plan.rounds {
+            for corner in WALK {
+                for step in at_corner(plan, vehicle, corner) {
+                    let step = Step { bounce, round, bounce_id: bounce_id.clone(), ..step };
+                    let last_round = round == plan.rounds;
+                    let again = again(snapshot, &step).filter(|_| last_round);
+                    let more: Vec<_> = again.map(|round| Step { round, ..step.clone() }).collect();
+                    steps.push(step);
+                    steps.extend(more);
+                }
+            }
+        }
+        if plan.angle_gauge {
+            for (corner, place) in [(Corner::FL, "frame_rail_left"), (Corner::FR, "frame_rail_right")] {
+                for reversed in [false, true] {
+                    let step = Step {
+                        kind: StepKind::Gauge,
+                        corner,
+                        place: place.to_owned(),
+                        point_kind: None,
+                        what: None,
+                        s_mm: 0.0,
+                        bounce,
+                        bounce_id: bounce_id.clone(),
+                        round: 1,
+                        reversed,
+                    };
+                    let more: Vec<_> = again(snapshot, &step).map(|round| Step { round, ..step.clone() }).collect();
+                    steps.push(step);
+                    steps.extend(more);
+                }
+            }
+        }
+    }
+    steps
+}
+
+/// Rounds beyond the planned ones in which this mark was read once more.
+fn again<'a>(snapshot: &'a SnapshotRecord, step: &'a Step) -> impl Iterator<Item = u32> + 'a {
+    let beyond = snapshot.readings.iter().filter(|reading| reading.counts() && step.same_place(reading));
+    let rounds: std::collections::BTreeSet<u32> =
+        beyond.map(|reading| reading.taken.round).filter(|round| *round > step.round).collect();
+    rounds.into_iter()
+}
+
+fn at_corner(plan: &Plan, vehicle: &Vehicle, corner: Corner) -> Vec<Step> {
+    let blank = Step {
+        kind: StepKind::Height,
+        corner,
+        place: String::new(),
+        point_kind: None,
+        what: None,
+        s_mm: 0.0,
+        bounce: 1,
+        bounce_id: String::new(),
+        round: 1,
+        reversed: false,
+    };
+    let mut steps = Vec::new();
+    for kind in &plan.kinds {
+        for point in vehicle.ref_points.iter().filter(|point| point.kind == *kind && point.corner == corner) {
+            steps.push(Step {
+                place: point.id.clone(),
+                point_kind: Some(*kind),
+                what: point.what.clone(),
+                s_mm: 0.0 - point.x_mm,
+                ..blank.clone()
+            });
+        }
+    }
+    if plan.hubs {
+        let s_mm = if corner.is_front() { 0.0 } else { vehicle.wheelbase_mm };
+        steps.push(Step { kind: StepKind::Hub, place: format!("hub.{corner}"), s_mm, ..blank });
+    }
+    steps
+}
+
+/// Name of a bounce in files, by its number.
+fn bounce_id(snapshot: &SnapshotRecord, bounce: u32) -> String {
+    let named = snapshot.document["bounces"].get(bounce as usize - 1).and_then(|entry| entry["bounce_id"].as_str());
+    named.map_or_else(|| new_bounce_id(&snapshot.name, bounce), str::to_owned)
+}
+
+/// Name of a new bounce.
+pub(crate) fn new_bounce_id(snapshot: &str, bounce: u32) -> String {
+    format!("{snapshot}.bounce{bounce}")
+}
+
+/// The first step not read yet, after `after` first and then from the start.
+pub(crate) fn next_unread(steps: &[Step], read: impl Fn(&Step) -> bool, after: usize) -> usize {
+    let later = (after + 1..steps.len()).find(|at| !read(&steps[*at]));
+    later.or_else(|| (0..steps.len()).find(|at| !read(&steps[*at]))).unwrap_or(steps.len())
+}
+
+/// The bounces of a new snapshot, empty.
+pub(crate) fn new_bounces(snapshot: &str, bounces: u32) -> Value {
+    let bounce = |number| {
+        serde_json::json!({
+            "bounce_id": new_bounce_id(snapshot, number),
+            "how": "rolled one car length and back, bounced each end three times",
+            "readings": [],
+        })
+    };
+    Value::Array((1..=bounces).map(bounce).collect())
+}

@@ -1,0 +1,141 @@
+//! Begins a snapshot.
+
+use crate::fields::Fields;
+use crate::floor_page::{typed, vehicle};
+use crate::steps::{Plan, new_bounces};
+use crate::wire::{Problem, SnapshotForm, TapeUnit, WalkView};
+use crate::{Garage, Now, car_form, walk_page};
+use serde_json::{Value, json};
+use trueground_core::car::Vehicle;
+use trueground_core::corner::Corners;
+use uuid::Uuid;
+
+/// Begins a snapshot and shows its walk. A car has one unfinished snapshot at a time.
+///
+/// # Errors
+/// No such car or floor, another one is unfinished, or every field that cannot be read, at once.
+pub fn begin_snapshot(garage: &mut Garage, request: SnapshotForm, now: &Now<'_>) -> Result<WalkView, Problem> {
+    let car = garage.find("car", &request.car)?;
+    let mut car_document = garage.store.car(car)?.document;
+    let vehicle = vehicle(&car_document)?;
+    if garage.store.snapshots(car)?.iter().any(|(.., finished)| !finished) {
+        return Err(Problem::new(
+            "snapshot_unfinished",
+            "Another snapshot of this car is unfinished.",
+            "Go on with it and finish it first. Nothing in it is lost.",
+        ));
+    }
+    let floor = floor_name(garage, car, request.floor.as_deref())?;
+    let mut fields = Fields::default();
+    check_plan(&mut fields, &request, &vehicle);
+    let label = match request.label.trim() {
+        "" => Some(String::new()),
+        typed => fields.label("label", "The snapshot", typed),
+    };
+    let pressures = pressures(&mut fields, &request, &vehicle);
+    let odometer = odometer(&mut fields, &request.odometer);
+    fields.done()?;
+
+    let id = now.id();
+    let name = id.to_string();
+    let mut document = json!({
+        "id": name,
+        "label": label,
+        "date": now.stamp().date(),
+        "floor": floor,
+        "facing": car_form::written(&request.facing)?,
+        "bounces": new_bounces(&name, request.bounces),
+        "load_change_from_nominal": [],
+    });
+    if let Some(pressures) = pressures {
+        document["tire_pressure_kpa"] = car_form::written(&pressures)?;
+    }
+    if let Some(odometer) = odometer {
+        document["odometer_km"] = json!(odometer);
+    }
+    let plan = Plan {
+        kinds: request.kinds,
+        hubs: request.hubs,
+        rounds: request.rounds,
+        bounces: request.bounces,
+        angle_gauge: request.angle_gauge,
+        tape: request.tape,
+    };
+    if coarser(&car_document, request.tape) {
+        car_document["instrument"]["tape"] = car_form::written(&car_form::tape(request.tape))?;
+        garage.store.change_car(car, &car_document)?;
+    }
+    garage.store.begin_snapshot(id, car, &document, &car_form::written(&plan)?, now.stamp())?;
+    walk_page::page(garage, id)
+}
+
+fn floor_name(garage: &Garage, car: Uuid, floor: Option<&str>) -> Result<Option<String>, Problem> {
+    let Some(floor) = floor else { return Ok(None) };
+    let floor = garage.store.floor(garage.find("floor", floor)?)?;
+    if floor.car != car {
+        let sentence = "That floor carries another car\u{2019}s spots.";
+        return Err(Problem::new("floor_of_another_car", sentence, "Add the floor for this car and mark its spots."));
+    }
+    Ok(Some(floor.name))
+}
+
+fn check_plan(fields: &mut Fields, request: &SnapshotForm, vehicle: &Vehicle) {
+    fields.count("rounds", "rounds", request.rounds, 1..=5);
+    fields.count("bounces", "bounces", request.bounces, 1..=4);
+    if request.kinds.is_empty() && !request.hubs {
+        fields.refuse("kinds", "", "Nothing to read is chosen.", "Choose a kind of point.");
+    }
+    for (number, kind) in request.kinds.iter().enumerate() {
+        let field = format!("kinds.{number}");
+        if !vehicle.ref_points.iter().any(|point| point.kind == *kind) {
+            let sentence = format!("This car has no {} marked.", kind.words());
+            fields.refuse(&field, kind.code(), &sentence, "Choose a kind that is marked, or add it to the car.");
+        }
+        if request.kinds[..number].contains(kind) {
+            let sentence = format!("The {} stands here twice.", kind.words());
+            fields.refuse(&field, kind.code(), &sentence, "Take one of the two away.");
+        }
+    }
+}
+
+/// The pressures of the day: typed ones, the nominal ones where a field is empty; absent where the car names no tires and
+/// nothing is typed.
+fn pressures(fields: &mut Fields, request: &SnapshotForm, vehicle: &Vehicle) -> Option<Corners<f64>> {
+    let empty = request.pressures.iter().all(|(_, typed)| typed.trim().is_empty());
+    if empty && vehicle.tires.is_none() {
+        return None;
+    }
+    let read = Corners::from_fn(|corner| {
+        let typed = request.pressures.at(corner);
+        match (&vehicle.tires, typed.trim().is_empty()) {
+            (Some(tires), true) => Some(tires.at(corner).nominal_pressure_kpa),
+            _ => fields.pressure(&format!("pressures.{corner}"), typed),
+        }
+    });
+    Some(Corners { FL: read.FL?, FR: read.FR?, RL: read.RL?, RR: read.RR? })
+}
+
+fn odometer(fields: &mut Fields, typed: &str) -> Option<f64> {
+    let text: String = typed.chars().filter(|c| !c.is_whitespace()).collect();
+    let text = text.trim_end_matches("km").replace(',', ".");
+    if text.is_empty() {
+        return None;
+    }
+    match text.parse::<f64>() {
+        Ok(km) if (0.0..=5_000_000.0).contains(&km) => Some(km),
+        _ => {
+            let sentence = format!(
+                "{} is not a number of kilometres from 0 to 5,000,000.",
+                trueground_core::wording::shown(typed)
+            );
+            fields.refuse("odometer", typed, &sentence, "Type whole kilometres, or leave it empty.");
+            None
+        }
+    }
+}
+
+/// True where this tape is divided coarser than the one the car is written down with.
+fn coarser(document: &Value, tape: TapeUnit) -> bool {
+    let known = typed::<trueground_core::capture::Instrument>(document["instrument"].clone()).unwrap_or_default();
+    car_form::tape(tape).division_mm() > known.tape.division_mm()
+}

@@ -1,0 +1,19 @@
+//! Changes a car's measures.
+
+use crate::floor_page::vehicle;
+use crate::wire::{CarView, ChangeCar, Problem};
+use crate::{Garage, Now, car_form, car_page};
+
+/// Changes a car; what the form does not know (springs, and what a file said) stays, and so do points that readings may hang on.
+///
+/// # Errors
+/// No such car, or every field that cannot be read, at once.
+pub fn change_car(garage: &mut Garage, request: ChangeCar, _now: &Now<'_>) -> Result<CarView, Problem> {
+    let id = garage.find("car", &request.car)?;
+    let mut document = garage.store.car(id)?.document;
+    let vehicle = car_form::vehicle(&request.form, Some(&vehicle(&document)?))?;
+    document["vehicle"] = car_form::written(&vehicle)?;
+    document["form"] = car_form::written(&request.form)?;
+    garage.store.change_car(id, &document)?;
+    car_page::page(garage, id)
+}

@@ -1,0 +1,16 @@
+//! Opens the garage: every car, and how the app is set. Works nothing out.
+
+use crate::wire::{GarageView, Nothing, Problem};
+use crate::{Garage, Now, garage_row};
+
+/// Every car, last used first, drawn from kept results.
+///
+/// # Errors
+/// The garage cannot be read.
+pub fn open_garage(garage: &mut Garage, _request: Nothing, _now: &Now<'_>) -> Result<GarageView, Problem> {
+    let mut cars = Vec::new();
+    for head in garage.store.cars()? {
+        cars.push(garage_row::row(garage, &head)?);
+    }
+    Ok(GarageView { cars, settings: garage.settings()?, notices: garage.notices.clone() })
+}

@@ -1,0 +1,62 @@
+//! Takes one staff reading at a spot.
+
+use super::add_floor::survey;
+use crate::fields::{Fields, unit};
+use crate::problems::one_field;
+use crate::wire::{FieldProblem, FloorView, Levelling, Problem, TakeFloorReading};
+use crate::{Garage, Now, floor_page};
+use serde_json::Map;
+use trueground_core::units::read_length;
+use trueground_store::{Mark, NewReading, ReadingKind};
+
+/// From a level line down to the floor: nothing shorter or longer is a staff reading at a spot.
+const STAFF_RANGE_MM: std::ops::RangeInclusive<f64> = 10.0..=3_000.0;
+
+/// Takes a staff reading; it is on the disk when the reply comes. A spot that was read in this pass is read anew: the earlier
+/// reading is struck and stays in the book. A floor that was not levelled is levelled by water level from now on.
+///
+/// # Errors
+/// No such floor or spot, or the text cannot be read; then nothing was stored.
+pub fn take_floor_reading(garage: &mut Garage, request: TakeFloorReading, now: &Now<'_>) -> Result<FloorView, Problem> {
+    let id = garage.find("floor", &request.floor)?;
+    let floor = garage.store.floor(id)?;
+    let mut fields = Fields::default();
+    if !matches!(request.point.as_str(), "S1" | "S2" | "S3" | "S4") {
+        fields.refuse("point", &request.point, "There are four spots, S1 to S4.", "Choose one of the four.");
+    }
+    fields.count("pass_no", "passes", request.pass_no, 1..=20);
+    fields.done()?;
+    let entered = read_length(&request.text, unit(request.tape))
+        .and_then(|entered| entered.within("a staff reading", STAFF_RANGE_MM))
+        .map_err(|error| one_field(FieldProblem::entry("text", &request.text, error)))?;
+    if floor.document["survey"].is_null() {
+        let mut document = floor.document.clone();
+        document["survey"] = survey(Levelling::WaterLevel);
+        garage.store.change_floor(id, &document)?;
+    }
+    let reading = NewReading {
+        id: now.id(),
+        kind: ReadingKind::Staff,
+        bounce: String::new(),
+        pass_no: request.pass_no,
+        place: request.point.clone(),
+        round: 1,
+        reversed: false,
+        text: request.text.clone(),
+        unit: entered.unit.to_string(),
+        value: entered.length.to_mm(),
+        extra: Map::new(),
+        request: Some(request.request_id),
+    };
+    let taken = garage.store.take_staff(id, &reading, now.stamp())?;
+    if taken == trueground_store::Taken::Now {
+        let earlier = floor
+            .readings
+            .iter()
+            .filter(|kept| kept.counts() && kept.taken.pass_no == request.pass_no && kept.taken.place == request.point);
+        for kept in earlier {
+            garage.store.mark(kept.taken.id, Mark::Struck, "read anew", None, now.stamp())?;
+        }
+    }
+    floor_page::page(garage, id)
+}

@@ -1,0 +1,91 @@
+//! Takes a reading, tape or gauge as the step asks.
+
+use crate::fields::unit;
+use crate::problems::one_field;
+use crate::steps::Step;
+use crate::walk_page::{Walk, question, view};
+use crate::wire::{FieldProblem, Problem, StepKind, TakeReading, WalkView};
+use crate::{Garage, Now};
+use serde_json::Map;
+use trueground_core::units::{read_angle, read_length};
+use trueground_store::{NewReading, ReadingKind, Taken};
+
+/// Nothing on a car is nearer to the ground or higher above it and still a ride height.
+const HEIGHT_RANGE_MM: std::ops::RangeInclusive<f64> = 20.0..=2_500.0;
+const HUB_RANGE_MM: std::ops::RangeInclusive<f64> = 100.0..=800.0;
+/// No car is raked more than this; a larger angle is a slip or a dropped gauge [common practice, no source].
+const STEEP_DEG: f64 = 15.0;
+
+/// Takes a reading; it is on the disk when the reply comes. A step that is read already takes one more repeat. A reading that
+/// differs much from its repeats is kept all the same, and the reply asks.
+///
+/// # Errors
+/// No such snapshot or step, finished, or the text cannot be read or lies out of range; then nothing was stored.
+pub fn take_reading(garage: &mut Garage, request: TakeReading, now: &Now<'_>) -> Result<WalkView, Problem> {
+    let id = garage.find("snapshot", &request.snapshot)?;
+    let walk = Walk::of(garage, id)?;
+    if walk.snapshot.readings.iter().any(|kept| kept.taken.request.as_ref() == Some(&request.request_id)) {
+        return view(garage, &walk, None);
+    }
+    let step = walk.step(request.step)?;
+    let (value, unit) = measure(step, &walk, &request)?;
+    let reading = NewReading {
+        id: now.id(),
+        kind: if step.kind == StepKind::Gauge { ReadingKind::Gauge } else { ReadingKind::Tape },
+        bounce: step.bounce_id.clone(),
+        pass_no: 0,
+        place: step.place.clone(),
+        round: round(&walk, step),
+        reversed: step.reversed,
+        text: request.text.clone(),
+        unit,
+        value,
+        extra: Map::new(),
+        request: Some(request.request_id.clone()),
+    };
+    let taken = garage.store.take(id, &reading, &walk.next_key(request.step as usize), now.stamp())?;
+    let walk = Walk::of(garage, id)?;
+    let asks = if request.insist || taken == Taken::Before { None } else { question(&walk, reading.id) };
+    view(garage, &walk, asks)
+}
+
+/// The step's own round, or one beyond all where it is read already.
+fn round(walk: &Walk, step: &Step) -> u32 {
+    if walk.read(step).is_none() {
+        return step.round;
+    }
+    let same = walk.snapshot.readings.iter().filter(|reading| step.same_place(reading));
+    let planned = if step.kind == StepKind::Gauge { 1 } else { walk.plan.rounds };
+    same.map(|reading| reading.taken.round).max().unwrap_or(0).max(planned) + 1
+}
+
+/// Value in mm or degrees, and the unit of the text.
+fn measure(step: &Step, walk: &Walk, request: &TakeReading) -> Result<(f64, String), Problem> {
+    let refused = |error| one_field(FieldProblem::entry("text", &request.text, error));
+    if step.kind == StepKind::Gauge {
+        let deg = read_angle(&request.text).map_err(refused)?.angle.to_deg();
+        if deg.abs() > STEEP_DEG && !request.insist {
+            let sentence = format!("{deg}° is steeper than any rail: within ± {STEEP_DEG}° is usual.");
+            let hint = "Read it again. If the gauge does say so, take it once more.";
+            return Err(Problem {
+                code: "steep".to_owned(),
+                ..one_field(FieldProblem {
+                    field: "text".to_owned(),
+                    typed: request.text.clone(),
+                    sentence,
+                    hint: hint.to_owned(),
+                    proposals: Vec::new(),
+                })
+            });
+        }
+        return Ok((deg, "deg".to_owned()));
+    }
+    let (what, range) = match step.kind {
+        StepKind::Hub => ("a wheel centre", HUB_RANGE_MM),
+        StepKind::Height | StepKind::Gauge => ("a ride height", HEIGHT_RANGE_MM),
+    };
+    let entered = read_length(&request.text, unit(walk.plan.tape))
+        .and_then(|entered| entered.within(what, range))
+        .map_err(refused)?;
+    Ok((entered.length.to_mm(), entered.unit.to_string()))
+}

@@ -1,0 +1,220 @@
+//! The walk's page: every step with what was read there, where the person is, and what can be undone.
+
+use crate::Garage;
+use crate::differs;
+use crate::floor_page::{floor, vehicle, with_state};
+use crate::garage_row;
+use crate::side::of_design;
+use crate::snapshot_row::{load, progress, typed};
+use crate::steps::{Plan, Step, next_unread, steps};
+use crate::wire::{Differs, Problem, StepKind, StepView, StruckView, TakenBack, TapeUnit, WalkView};
+use crate::words::{degrees, on_tape};
+use trueground_core::capture::Instrument;
+use trueground_core::car::Vehicle;
+use trueground_store::{Reading, SnapshotRecord, Standing};
+use uuid::Uuid;
+
+/// A snapshot as it is walked.
+#[derive(Debug)]
+pub(crate) struct Walk {
+    pub(crate) snapshot: SnapshotRecord,
+    pub(crate) vehicle: Vehicle,
+    pub(crate) plan: Plan,
+    pub(crate) steps: Vec<Step>,
+    pub(crate) tape_u_mm: f64,
+}
+
+impl Walk {
+    /// Reads the snapshot.
+    ///
+    /// # Errors
+    /// It cannot be read.
+    pub(crate) fn of(garage: &Garage, id: Uuid) -> Result<Self, Problem> {
+        let snapshot = garage.store.snapshot(id)?;
+        let document = garage.store.car(snapshot.car)?.document;
+        let vehicle = vehicle(&document)?;
+        let instrument: Instrument = serde_json::from_value(document["instrument"].clone()).unwrap_or_default();
+        let plan = Plan::of(&snapshot, &vehicle);
+        let steps = steps(&snapshot, &plan, &vehicle);
+        Ok(Self { snapshot, vehicle, plan, steps, tape_u_mm: instrument.tape_reading_u_mm })
+    }
+
+    /// The reading that counts at a step.
+    pub(crate) fn read(&self, step: &Step) -> Option<&Reading> {
+        self.snapshot.readings.iter().rev().find(|reading| reading.counts() && step.reads(reading))
+    }
+
+    /// Place of a step by its name.
+    pub(crate) fn place(&self, key: &str) -> Option<usize> {
+        self.steps.iter().position(|step| step.key() == key)
+    }
+
+    /// Where the person is.
+    pub(crate) fn at(&self) -> usize {
+        let kept = self.snapshot.draft.as_ref().and_then(|draft| self.place(&draft.step));
+        kept.unwrap_or_else(|| self.next_unread_from_start())
+    }
+
+    /// The step of that place in the list.
+    ///
+    /// # Errors
+    /// There is none such.
+    pub(crate) fn step(&self, place: u32) -> Result<&Step, Problem> {
+        self.steps.get(place as usize).ok_or_else(|| {
+            let sentence = format!("There is no step {place}: this walk has {}.", self.steps.len());
+            Problem::new("step_unknown", sentence, "Leave the walk and open it again.")
+        })
+    }
+
+    /// The newest reading that counts.
+    pub(crate) fn newest(&self) -> Option<&Reading> {
+        self.snapshot.readings.iter().rev().find(|reading| reading.counts())
+    }
+
+    /// The reading that putting back would bring again.
+    pub(crate) fn taken_back(&self) -> Option<&Reading> {
+        let undone = self
+            .snapshot
+            .readings
+            .iter()
+            .filter(|reading| reading.can_put_back && matches!(reading.standing, Standing::TakenBack { .. }));
+        undone.max_by_key(|reading| reading.marked)
+    }
+
+    /// The step at which a reading was taken; one beyond the plan is made up for it.
+    pub(crate) fn step_of(&self, reading: &Reading) -> Option<Step> {
+        self.steps.iter().find(|step| step.reads(reading)).cloned().or_else(|| {
+            let near = self.steps.iter().find(|step| step.same_place(reading))?;
+            Some(Step { round: reading.taken.round, ..near.clone() })
+        })
+    }
+
+    fn next_unread_from_start(&self) -> usize {
+        let read = |step: &Step| self.read(step).is_some();
+        (0..self.steps.len()).find(|at| !read(&self.steps[*at])).unwrap_or(self.steps.len())
+    }
+
+    /// Name of the step to go to after a reading at `place`; "end" where all is read.
+    pub(crate) fn next_key(&self, place: usize) -> String {
+        let at = next_unread(&self.steps, |step| self.read(step).is_some() || *step == self.steps[place], place);
+        self.steps.get(at).map_or("end".to_owned(), Step::key)
+    }
+}
+
+/// The page.
+///
+/// # Errors
+/// The snapshot cannot be read.
+pub(crate) fn page(garage: &Garage, id: Uuid) -> Result<WalkView, Problem> {
+    let walk = Walk::of(garage, id)?;
+    view(garage, &walk, None)
+}
+
+/// The page, with a question to ask in place.
+///
+/// # Errors
+/// The floor cannot be read.
+pub(crate) fn view(garage: &Garage, walk: &Walk, differs: Option<Differs>) -> Result<WalkView, Problem> {
+    let snapshot = typed(&walk.snapshot)?;
+    let standing_on = match &snapshot.floor {
+        Some(name) => {
+            let floors = garage.store.floors(walk.snapshot.car)?;
+            match floors.into_iter().find(|(_, known)| known == name) {
+                Some((id, _)) => Some(floor(&garage.store.floor(id)?.file())?),
+                None => None,
+            }
+        }
+        None => None,
+    };
+    let head = garage.store.cars()?.into_iter().find(|head| head.id == walk.snapshot.car);
+    let kept = head.as_ref().and_then(garage_row::kept).and_then(|kept| kept.side);
+    let at = walk.at();
+    let read = walk.steps.iter().filter(|step| walk.read(step).is_some()).count();
+    let here = walk.steps.get(at).map(Step::key);
+    let draft = walk.snapshot.draft.as_ref().filter(|draft| Some(&draft.step) == here.as_ref());
+    Ok(WalkView {
+        snapshot: walk.snapshot.id.to_string(),
+        car: walk.snapshot.car.to_string(),
+        car_label: walk.vehicle.label.clone(),
+        date: snapshot.date.clone(),
+        floor: with_state(standing_on.as_ref()),
+        load: load(&walk.vehicle, &snapshot),
+        facing: snapshot.facing,
+        tape: walk.plan.tape,
+        rounds: walk.plan.rounds,
+        bounces: walk.plan.bounces,
+        steps: (0..walk.steps.len()).map(|place| step_view(walk, place)).collect(),
+        at: counted(at),
+        draft: draft.map(|draft| draft.text.clone()).unwrap_or_default(),
+        read: counted(read),
+        state: progress(&walk.snapshot, &walk.vehicle),
+        taken_back: walk.taken_back().and_then(|reading| taken_back(walk, reading)),
+        can_undo: !walk.snapshot.finished && walk.newest().is_some(),
+        differs,
+        struck: walk.snapshot.readings.iter().filter_map(|reading| struck(walk, reading)).collect(),
+        side: kept.unwrap_or_else(|| of_design(&walk.vehicle)),
+    })
+}
+
+/// The question to ask after a reading at `place`, if it differs from its repeats.
+pub(crate) fn question(walk: &Walk, reading: Uuid) -> Option<Differs> {
+    let newest = walk.snapshot.readings.iter().find(|kept| kept.taken.id == reading)?;
+    let place = walk.steps.iter().position(|step| step.reads(newest))?;
+    let step = &walk.steps[place];
+    let mut repeats: Vec<&Reading> =
+        walk.snapshot.readings.iter().filter(|kept| kept.counts() && step.same_place(kept)).collect();
+    repeats.sort_by_key(|kept| kept.taken.round);
+    differs::question(counted(place), step, newest, &repeats, walk.plan.tape, walk.tape_u_mm)
+}
+
+fn step_view(walk: &Walk, place: usize) -> StepView {
+    let step = &walk.steps[place];
+    let reading = walk.read(step).map(|reading| &reading.taken);
+    let next = next_unread(&walk.steps, |other| walk.read(other).is_some() || other == step, place);
+    let then = walk.steps.get(next).map_or("last reading".to_owned(), |next| next.as_next(step));
+    StepView {
+        kind: step.kind,
+        corner: step.corner,
+        point: step.place.clone(),
+        words: step.words(),
+        short: step.short().to_owned(),
+        bounce: step.bounce,
+        round: step.round,
+        reversed: step.reversed,
+        s_mm: step.s_mm,
+        text: reading.map(|taken| taken.text.clone()),
+        printed: reading.map(|taken| printed(step.kind, taken.value, walk.plan.tape)),
+        value: reading.map(|taken| taken.value),
+        then,
+    }
+}
+
+fn printed(kind: StepKind, value: f64, tape: TapeUnit) -> String {
+    match kind {
+        StepKind::Gauge => degrees(value),
+        StepKind::Height | StepKind::Hub => on_tape(value, tape),
+    }
+}
+
+fn taken_back(walk: &Walk, reading: &Reading) -> Option<TakenBack> {
+    let step = walk.step_of(reading)?;
+    let place = walk.place(&step.key()).or_else(|| walk.steps.iter().position(|near| near.same_place(reading)))?;
+    let words = format!("{}, {}", step.brief(), printed(step.kind, reading.taken.value, walk.plan.tape));
+    Some(TakenBack { step: counted(place), words })
+}
+
+fn struck(walk: &Walk, reading: &Reading) -> Option<StruckView> {
+    let Standing::Struck { reason, at } = &reading.standing else { return None };
+    let step = walk.step_of(reading)?;
+    Some(StruckView {
+        words: step.brief(),
+        printed: printed(step.kind, reading.taken.value, walk.plan.tape),
+        reason: reason.clone(),
+        // `2031-04-12T14:24:00+02:00`: the time of day.
+        at: at.as_ref().and_then(|at| at.get(11..16)).unwrap_or_default().to_owned(),
+    })
+}
+
+fn counted(number: usize) -> u32 {
+    u32::try_from(number).unwrap_or(u32::MAX)
+}

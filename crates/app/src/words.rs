@@ -1,0 +1,114 @@
+//! Words and numbers as they are shown: short, plain, rounded as drawn.
+
+use crate::wire::TapeUnit;
+use trueground_core::capture::{Facing, Snapshot};
+use trueground_core::car::PointKind;
+use trueground_core::stance::Figure;
+use trueground_core::units::Length;
+
+/// Whole millimetres, with a true minus sign.
+pub(crate) fn whole(value: f64) -> String {
+    signed_text(&format!("{:.0}", value.round() + 0.0))
+}
+
+/// Degrees with one decimal.
+pub(crate) fn degrees(value: f64) -> String {
+    let rounded = (value * 10.0).round() / 10.0 + 0.0;
+    signed_text(&format!("{rounded:.1}°"))
+}
+
+fn signed_text(text: &str) -> String {
+    text.replace('-', "\u{2212}")
+}
+
+/// ±2u in whole mm, never below 1.
+pub(crate) fn band_mm(u: f64) -> f64 {
+    (2.0 * u).round().max(1.0)
+}
+
+/// ±2u in tenths of a degree, never below 0.1.
+pub(crate) fn band_deg(u: f64) -> f64 {
+    ((20.0 * u).round() / 10.0).max(0.1)
+}
+
+/// "nose-down 1.0°", "nose-up 0.3°", "level"
+pub(crate) fn rake(deg: f64) -> String {
+    let size = (deg.abs() * 10.0).round() / 10.0;
+    if size < 0.05 {
+        "level fore and aft".to_owned()
+    } else if deg > 0.0 {
+        format!("nose-down {size:.1}°")
+    } else {
+        format!("nose-up {size:.1}°")
+    }
+}
+
+/// A count in words up to twelve.
+pub(crate) fn count(number: usize) -> String {
+    const WORDS: [&str; 13] =
+        ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+    WORDS.get(number).map_or_else(|| number.to_string(), |word| (*word).to_owned())
+}
+
+/// "two bounces", "one bounce"
+pub(crate) fn counted(number: usize, one: &str, many: &str) -> String {
+    format!("{} {}", count(number), if number == 1 { one } else { many })
+}
+
+/// With a capital first letter.
+pub(crate) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
+
+/// "Frame rails"
+pub(crate) const fn kinds(kind: PointKind) -> &'static str {
+    match kind {
+        PointKind::FenderLip => "Fender lips",
+        PointKind::FrameRail => "Frame rails",
+        PointKind::BodySeam => "Body seams",
+        PointKind::Rocker => "Rocker edges",
+        PointKind::SpringPerch => "Spring perches",
+        PointKind::Other => "Marked points",
+    }
+}
+
+/// A height as a tape of that unit shows it.
+pub(crate) fn on_tape(mm: f64, tape: TapeUnit) -> String {
+    Length::mm(mm).on_a_tape(crate::fields::unit(tape))
+}
+
+/// The same with its unit.
+pub(crate) fn on_tape_with_unit(mm: f64, tape: TapeUnit) -> String {
+    let unit = match tape {
+        TapeUnit::In => "in",
+        TapeUnit::Mm => "mm",
+    };
+    format!("{} {unit}", on_tape(mm, tape))
+}
+
+/// Which way round, in words.
+pub(crate) fn facing(snapshot: &Snapshot) -> &'static str {
+    match snapshot.facing {
+        Facing::A => "as first",
+        Facing::B => "turned end for end",
+    }
+}
+
+/// `2031-04-12` as "12 Apr 2031"; a text that is no date stays as it is.
+pub(crate) fn day(date: &str) -> String {
+    const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "June", "July", "Aug", "Sept", "Oct", "Nov", "Dec"];
+    let mut parts = date.splitn(3, '-');
+    let found = (|| {
+        let year: i32 = parts.next()?.parse().ok()?;
+        let month: usize = parts.next()?.parse().ok()?;
+        let day: u32 = parts.next()?.parse().ok()?;
+        Some(format!("{day} {} {year}", MONTHS.get(month.checked_sub(1)?)?))
+    })();
+    found.unwrap_or_else(|| date.to_owned())
+}
+
+/// Value and u, where there are both.
+pub(crate) fn known(figure: &Figure) -> Option<(f64, f64)> {
+    Some((figure.value?, figure.u?))
+}

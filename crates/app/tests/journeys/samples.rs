@@ -1,0 +1,83 @@
+//! The sample garage: one tap, and what each car shows.
+
+use crate::phone::Phone;
+use serde_json::{Value, json};
+use trueground_core::capture::CarFile;
+use trueground_core::level::{Options, solve};
+
+#[test]
+fn one_tap_opens_three_cars_and_a_second_tap_changes_nothing() {
+    let mut phone = Phone::new();
+    let first = phone.ask("open_sample_garage", json!({}));
+    let labels: Vec<_> = first["cars"].as_array().unwrap().iter().map(|car| car["label"].as_str().unwrap()).collect();
+    assert_eq!(labels, ["Sample pickup", "Sample coupe", "Sample roadster"]);
+    for car in first["cars"].as_array().unwrap() {
+        assert!(car["side"]["front_mm"]["value"].is_f64(), "{car}");
+        assert!(car["state"].as_str().unwrap().starts_with("Nose-"), "{}", car["state"]);
+    }
+    let second = phone.ask("open_sample_garage", json!({}));
+    assert_eq!(first, second);
+}
+
+#[test]
+fn the_sloping_drive_says_the_floor_made_it_lean_and_has_the_engine_s_own_numbers() {
+    let mut phone = Phone::new();
+    let garage = phone.ask("open_sample_garage", json!({}));
+    let car = phone.ask("open_car", json!({"car": garage["cars"][0]["car"]}));
+    let snapshot = car["snapshots"].as_array().unwrap().iter().find(|s| s["label"] == "nose to the street").unwrap();
+    let result = phone.ask("see_result", json!({"snapshot": snapshot["snapshot"], "kind": "fender_lip"}));
+    assert_eq!(result["headline"], "The floor made it lean.", "{}", result["detail"]);
+    let file: CarFile = serde_json::from_str(include_str!("../../../../sample-data/sloping-drive.json")).unwrap();
+    let solution = solve(&file, &Options::default()).unwrap();
+    for corner in ["FL", "FR", "RL", "RR"] {
+        let shown = result["corners"][corner]["level_mm"]["value"].as_f64().unwrap();
+        let engine = solution.snapshots[0].heights[&format!("lip.{corner}")].value.unwrap();
+        assert!((shown - engine).abs() < 1e-9, "{corner}: {shown} {engine}");
+    }
+    assert!(result["block"]["twist_mm"]["value"].as_f64().unwrap() > 30.0);
+
+    let why = phone.ask("why", json!({"snapshot": snapshot["snapshot"], "figure": "heights.rail.RL"}));
+    assert_eq!((&why["title"], &why["corner"]), (&json!("rear left, frame rail"), &json!("RL")));
+    let sum: Vec<f64> = why["sum"].as_array().unwrap().iter().map(|line| line["value_mm"].as_f64().unwrap()).collect();
+    assert_eq!(sum[0] + sum[1] + sum[2], sum[3], "adds up as printed");
+    assert!(sum.iter().all(|mm| mm.fract() == 0.0));
+    let squares: f64 =
+        why["budget"].as_array().unwrap().iter().map(|row| (row["band"].as_f64().unwrap() / 2.0).powi(2)).sum();
+    let u = why["figure"]["u"].as_f64().unwrap();
+    assert!((squares.sqrt() - u).abs() < 1e-6, "the sources add to the ±: {} {u}", squares.sqrt());
+    assert!(!why["next"]["words"].as_str().unwrap().is_empty());
+}
+
+#[test]
+fn without_a_levelled_floor_nothing_is_claimed_side_to_side() {
+    let mut phone = Phone::new();
+    let mut file: Value = serde_json::from_str(include_str!("../../../../sample-data/settling-coupe.json")).unwrap();
+    file["floors"][0]["survey"] = Value::Null;
+    let garage = phone.ask("import_file", json!({"name": "coupe.json", "text": file.to_string()}));
+    let car = phone.ask("open_car", json!({"car": garage["cars"][0]["car"]}));
+    assert_eq!(car["even"]["word"], "cant_tell");
+    let result = phone.ask("see_result", json!({"snapshot": car["snapshots"][0]["snapshot"]}));
+    assert_eq!(result["headline"], "Can\u{2019}t tell left from right here.");
+    assert!(result["corners"]["FL"]["level_mm"].get("value").is_none());
+    assert!(result["line"]["front_mean_mm"]["value"].is_f64(), "front, rear and rake are sound all the same");
+    let known = result["not_known"][0].as_str().unwrap();
+    assert!(known.contains("floor not levelled"), "{known}");
+    let next = result["next"].as_array().unwrap();
+    let level = next.iter().find(|next| next["what"] == "survey_spots").unwrap();
+    assert_eq!(level["words"], "Level the four spots");
+    assert!(level["gain"].as_str().unwrap().starts_with("then it can be told, ±"), "{level}");
+}
+
+#[test]
+fn an_exported_car_comes_back_into_an_empty_garage_the_same() {
+    let mut phone = Phone::new();
+    let garage = phone.ask("open_sample_garage", json!({}));
+    for car in garage["cars"].as_array().unwrap() {
+        let exported = phone.ask("export_car", json!({"car": car["car"]}));
+        let mut other = Phone::new();
+        let there = other.ask("import_file", json!({"name": exported["file_name"], "text": exported["text"]}));
+        assert_eq!(there["cars"][0], *car);
+        let again = other.ask("export_car", json!({"car": car["car"]}));
+        assert_eq!(again["text"], exported["text"]);
+    }
+}
