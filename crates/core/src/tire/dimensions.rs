@@ -2,6 +2,7 @@
 
 use super::load_letter;
 use super::marking::{Construction, Marking, Rim, Size};
+use crate::uncertainty::{Propagated, Quantity, propagate};
 use crate::units::MM_PER_INCH;
 use serde::{Deserialize, Serialize};
 
@@ -222,33 +223,39 @@ fn code_rim(rim: Rim) -> TireFigure {
     TireFigure { value, u: RIM_U_MM, basis: Basis::Formula }
 }
 
-/// Free radius less load over rate where both are known, else 0.95 (radial) or 0.96 (diagonal) of the free radius.
+/// Free radius less load over rate where both are known, else 0.95 (radial) or 0.96 (diagonal) of the free radius ± 1.5 %.
 fn loaded_radius(diameter: TireFigure, radial: bool, measured: &Measured) -> TireFigure {
-    let free = diameter.value / 2.0;
+    let across = Quantity::new(diameter.value, diameter.u);
     if let Some((load_n, rate_n_per_mm)) = measured.load_n_and_rate_n_per_mm {
-        let deflection = load_n / rate_n_per_mm;
         // A rate of a tire is known to a tenth at best [common practice, no source].
-        let u = (diameter.u / 2.0).hypot(0.1 * deflection);
-        return TireFigure { value: free - deflection, u, basis: Basis::Formula };
+        let rate = Quantity::new(rate_n_per_mm, 0.1 * rate_n_per_mm);
+        return figure(propagate([across, rate], |[across, rate]| across / 2.0 - load_n / rate), Basis::Formula);
     }
     let part = if radial { 0.95 } else { 0.96 };
-    let u = (part * diameter.u / 2.0).hypot(0.015 * part * free);
-    TireFigure { value: part * free, u, basis: Basis::Estimate }
+    figure(
+        propagate([across, Quantity::new(part, 0.015 * part)], |[across, part]| part * across / 2.0),
+        Basis::Estimate,
+    )
 }
 
 /// Rolling circumference 3.05 × diameter (radial, 1 %), else 2π (0.35 loaded + 0.65 free radius) (2 %).
 fn revs_per_km(diameter: TireFigure, loaded: TireFigure, radial: bool) -> TireFigure {
-    let (circumference, rule) = if radial {
-        (3.05 * diameter.value, 0.01)
+    let across = Quantity::new(diameter.value, diameter.u);
+    let rolled = if radial {
+        propagate([across, Quantity::new(1.0, 0.01)], |[across, rule]| 1e6 / (3.05 * across * rule))
     } else {
-        (2.0 * std::f64::consts::PI * (0.35 * loaded.value + 0.65 * diameter.value / 2.0), 0.02)
+        // The loaded radius moves with the free one: its own u is part of the rule's 2 %.
+        let flat = loaded.value / diameter.value;
+        let radius = |across: f64| across * (0.35 * flat + 0.65 / 2.0);
+        propagate([across, Quantity::new(1.0, 0.02)], |[across, rule]| {
+            1e6 / (2.0 * std::f64::consts::PI * radius(across) * rule)
+        })
     };
-    let value = 1e6 / circumference;
-    TireFigure { value, u: value * rule_and(diameter.u / diameter.value, rule), basis: Basis::Estimate }
+    figure(rolled, Basis::Estimate)
 }
 
-fn rule_and(relative: f64, rule: f64) -> f64 {
-    relative.hypot(rule)
+fn figure(result: Propagated, basis: Basis) -> TireFigure {
+    TireFigure { value: result.value, u: result.u, basis }
 }
 
 /// Standard uncertainty of a rectangular distribution [JCGM 100:2008, 4.3.7].
