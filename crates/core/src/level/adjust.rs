@@ -114,15 +114,15 @@ pub(crate) fn without_assumptions(
 fn solve(model: &Model, priors: &Priors, observations: &[Observation], start: &[f64]) -> Result<Adjusted, Problem> {
     let mut x = start.to_vec();
     for _ in 0..STEPS {
-        let solved = normal_equations(model, priors, observations, &x).solve().ok_or_else(not_solvable)?;
-        if !solved.decrement.is_finite() {
+        let factored = normal_equations(model, priors, observations, &x).factor().ok_or_else(not_solvable)?;
+        if !factored.decrement.is_finite() {
             return Err(not_solvable());
         }
-        for (value, step) in x.iter_mut().zip(&solved.step) {
+        for (value, step) in x.iter_mut().zip(&factored.step) {
             *value += step;
         }
-        if solved.decrement < SMALL_STEP * SMALL_STEP {
-            return Ok(outcome(model, priors, observations, x, solved));
+        if factored.decrement < SMALL_STEP * SMALL_STEP {
+            return Ok(outcome(model, priors, observations, x, factored.solved()));
         }
     }
     Err(Problem::new(
@@ -133,8 +133,9 @@ fn solve(model: &Model, priors: &Priors, observations: &[Observation], start: &[
 
 fn normal_equations(model: &Model, priors: &Priors, observations: &[Observation], x: &[f64]) -> System {
     let mut system = System::new(&model.unknowns);
+    let footings = model.footings(x);
     for observation in observations.iter().filter(|observation| observation.used) {
-        let computed = equation(model, observation.sight, x).merged();
+        let computed = equation(model, &footings, observation.sight, x).merged();
         system.add(&computed.slopes, observation.u.powi(-2), observation.observed - computed.value);
     }
     for prior in priors.single.iter().chain(&priors.loose) {
@@ -151,8 +152,9 @@ fn normal_equations(model: &Model, priors: &Priors, observations: &[Observation]
 fn outcome(model: &Model, priors: &Priors, observations: &[Observation], x: Vec<f64>, solved: Solved) -> Adjusted {
     let mut weighted_squares = 0.0;
     let mut outcomes = Vec::with_capacity(observations.len());
+    let footings = model.footings(&x);
     for observation in observations {
-        let computed = equation(model, observation.sight, &x).merged();
+        let computed = equation(model, &footings, observation.sight, &x).merged();
         let residual = computed.value - observation.observed;
         let variance = observation.u * observation.u;
         let of_adjusted = solved.variance(&computed.slopes);

@@ -25,6 +25,12 @@ impl Jet {
         self.slopes.extend(other.slopes.iter().map(|&(unknown, slope)| (unknown, factor * slope)));
     }
 
+    /// Adds `factor ·` one unknown in place.
+    pub(crate) fn add_unknown(&mut self, factor: f64, unknown: usize, x: &[f64]) {
+        self.value += factor * x[unknown];
+        self.slopes.push((unknown, factor));
+    }
+
     /// `self + factor · other`.
     pub(crate) fn plus(mut self, factor: f64, other: &Self) -> Self {
         self.add(factor, other);

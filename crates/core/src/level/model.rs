@@ -127,6 +127,43 @@ pub(crate) struct Ground {
     pub(crate) phi_rear: Jet,
 }
 
+/// How the body follows the ground of one placement, worked out once for all of its points: the four parts of D.
+pub(crate) struct Footing {
+    /// e_F, then the factors of σ, of σ − ½ and of y.
+    parts: [f64; 4],
+    /// Each unknown once, with the slopes of the four parts.
+    slopes: Vec<(usize, [f64; 4])>,
+}
+
+impl Footing {
+    fn of(parts: [Jet; 4]) -> Self {
+        let values = [parts[0].value, parts[1].value, parts[2].value, parts[3].value];
+        let mut slopes: Vec<(usize, [f64; 4])> = Vec::new();
+        for (number, part) in parts.iter().enumerate() {
+            for &(unknown, slope) in &part.slopes {
+                match slopes.iter_mut().find(|(known, _)| *known == unknown) {
+                    Some((_, all)) => all[number] += slope,
+                    None => {
+                        let mut all = [0.0; 4];
+                        all[number] = slope;
+                        slopes.push((unknown, all));
+                    }
+                }
+            }
+        }
+        Self { parts: values, slopes }
+    }
+
+    /// D at a place of the car, mm.
+    fn at(&self, sigma: f64, y_mm: f64) -> Jet {
+        let weights = [1.0, sigma, sigma - 0.5, y_mm];
+        let sum = |of: &[f64; 4]| of.iter().zip(weights).map(|(part, weight)| part * weight).sum::<f64>();
+        let mut slopes = Vec::with_capacity(self.slopes.len() + 16);
+        slopes.extend(self.slopes.iter().map(|(unknown, all)| (*unknown, sum(all))));
+        Jet { value: sum(&self.parts), slopes }
+    }
+}
+
 impl Model {
     /// Lays out the unknowns of a checked file. `names` lists the floors in the file's order, then one for each snapshot
     /// that stands nowhere in particular.
@@ -199,8 +236,8 @@ impl Model {
             s * (0.5 - half_rear),
         ];
         let mut elevation = Jet::default();
-        for (spot, weight) in self.floors[floor].spots.iter().zip(weights) {
-            elevation.add(weight, &self.at(x, *spot));
+        for (spot, weight) in self.floors[floor].spots.into_iter().zip(weights) {
+            elevation.add_unknown(weight, spot, x);
         }
         elevation
     }
@@ -212,12 +249,11 @@ impl Model {
         let track = (self.track_front_mm + self.track_rear_mm) / 2.0;
         let across_part = 1.0 - (2.0 * across / track).powi(2);
         let along_part = 1.0 - (2.0 * (along + self.wheelbase_mm / 2.0) / self.wheelbase_mm).powi(2);
-        let mut elevation = self
-            .warp(x, floor, place)
-            .plus(across_part, &self.at(x, unknowns.crown))
-            .plus(along_part, &self.at(x, unknowns.dish));
+        let mut elevation = self.warp(x, floor, place);
+        elevation.add_unknown(across_part, unknowns.crown, x);
+        elevation.add_unknown(along_part, unknowns.dish, x);
         if let Some(bump) = unknowns.bump_at(place) {
-            elevation.add(1.0, &self.at(x, bump));
+            elevation.add_unknown(1.0, bump, x);
         }
         elevation
     }
@@ -242,31 +278,41 @@ impl Model {
         }
     }
 
-    /// How far the floor carries the body at (x, y) from where it is over level ground, mm.
+    /// How far the floor carries the body of one placement from where it is over level ground, for [`Footing::at`].
     ///
     /// D = e_F + (e_R − e_F)·σ + (pg − 1)(e_R − e_F)(σ − ½) + y·γ·(λ·φ_f + (1 − λ)·φ_r).
-    pub(crate) fn body_follows(&self, x: &[f64], ground: &Ground, x_mm: f64, y_mm: f64) -> Jet {
-        let sigma = self.sigma(x_mm);
-        let rise = ground.rear.clone().plus(-1.0, &ground.front);
+    fn footing(&self, x: &[f64], placement: &Placement) -> Footing {
+        let ground = self.ground(x, placement);
+        let rise = ground.rear.plus(-1.0, &ground.front);
         let pitch = self.at(x, self.shared.pitch_gain).shifted(-1.0).product(&rise);
         let share = self.at(x, self.shared.roll_share);
-        let warp = ground.phi_front.clone().plus(-1.0, &ground.phi_rear);
+        let warp = ground.phi_front.plus(-1.0, &ground.phi_rear);
         let slope = share.product(&warp).plus(1.0, &ground.phi_rear);
         let lean = self.at(x, self.shared.lean_gain).product(&slope);
-        ground.front.clone().plus(sigma, &rise).plus(sigma - 0.5, &pitch).plus(y_mm, &lean)
+        Footing::of([ground.front, rise, pitch, lean])
+    }
+
+    /// The footing of every placement at the estimate.
+    pub(crate) fn footings(&self, x: &[f64]) -> Vec<Footing> {
+        self.placements.iter().map(|placement| self.footing(x, placement)).collect()
     }
 
     /// Height of a point of the car over the datum as it stood in one bounce, mm: z = H + D + a_F·(1 − σ) + a_R·σ + ρ·y.
-    pub(crate) fn height_over_datum(&self, x: &[f64], placement: &Placement, point: usize, bounce: usize) -> Jet {
-        let ref_point = &self.points[point];
+    pub(crate) fn height_over_datum(
+        &self,
+        x: &[f64],
+        footings: &[Footing],
+        (snapshot, bounce): (usize, usize),
+        point: usize,
+    ) -> Jet {
+        let (placement, ref_point) = (&self.placements[snapshot], &self.points[point]);
         let sigma = self.sigma(ref_point.x_mm);
-        let ground = self.ground(x, placement);
         let [front, rear, roll] = placement.bounces[bounce];
-        let mut z = self.body_follows(x, &ground, ref_point.x_mm, ref_point.y_mm);
-        z.add(1.0, &self.at(x, self.stances[placement.stance].heights[&point]));
-        z.add(1.0 - sigma, &self.at(x, front));
-        z.add(sigma, &self.at(x, rear));
-        z.add(ref_point.y_mm, &self.at(x, roll));
+        let mut z = footings[snapshot].at(sigma, ref_point.y_mm);
+        z.add_unknown(1.0, self.stances[placement.stance].heights[&point], x);
+        z.add_unknown(1.0 - sigma, front, x);
+        z.add_unknown(sigma, rear, x);
+        z.add_unknown(ref_point.y_mm, roll, x);
         z
     }
 
@@ -448,13 +494,12 @@ mod tests {
         for (spot, elevation) in model.floors[0].spots.iter().zip([10.0, -12.0, 40.0, 34.0]) {
             x[*spot] = elevation;
         }
-        let placement = &model.placements[0];
-        let ground = model.ground(&x, placement);
+        let footing = model.footing(&x, &model.placements[0]);
         let rows = [(0, 640.0, 645.13), (1, 652.0, 646.87), (2, 668.0, 663.99), (3, 659.0, 663.01)];
         for (point, tape, level) in rows {
             let RefPoint { x_mm, y_mm, .. } = model.points[point];
             let floor = model.warp(&x, 0, (x_mm, y_mm)).value;
-            let follows = model.body_follows(&x, &ground, x_mm, y_mm).value;
+            let follows = footing.at(model.sigma(x_mm), y_mm).value;
             assert!((tape + floor - follows - level).abs() < 0.005, "{point}: {}", tape + floor - follows);
         }
     }

@@ -61,8 +61,10 @@ fn u_then(adjusted: &Adjusted, target: &[(usize, f64)], u_now: f64, candidate: &
         .map(|(row, _)| row.iter().copied().filter(|&(unknown, _)| unknown < known).collect())
         .collect();
     let count = old.len();
+    let products: Vec<Vec<f64>> = old.iter().map(|row| adjusted.solved.product(row)).collect();
+    let along = |row: &[(usize, f64)], j: usize| row.iter().map(|&(k, slope)| slope * products[j][k]).sum::<f64>();
     let spread = DMatrix::from_fn(count, count, |i, j| {
-        let mut sum = adjusted.solved.covariance(&old[i], &old[j]);
+        let mut sum = along(&old[i], j);
         let (row_i, u_i) = &candidate.rows[i];
         for &(unknown, slope) in row_i.iter().filter(|(unknown, _)| *unknown >= known) {
             let other: f64 = candidate.rows[j].0.iter().filter(|entry| entry.0 == unknown).map(|entry| entry.1).sum();
@@ -70,7 +72,7 @@ fn u_then(adjusted: &Adjusted, target: &[(usize, f64)], u_now: f64, candidate: &
         }
         if i == j { sum + u_i * u_i } else { sum }
     });
-    let reach = DVector::from_iterator(count, old.iter().map(|row| adjusted.solved.covariance(target, row)));
+    let reach = DVector::from_fn(count, |j, _| along(target, j));
     let gain = Cholesky::<f64, Dyn>::new(spread)?.solve(&reach).dot(&reach);
     Some((u_now * u_now - gain).max(0.0).sqrt())
 }
@@ -95,12 +97,10 @@ impl Extended {
         self.x.resize(self.model.unknowns.len(), 0.0);
     }
 
-    fn row(&self, sight: Sight) -> Vec<(usize, f64)> {
-        equation(&self.model, sight, &self.x).merged().slopes
-    }
-
     fn candidate(self, what: impl Into<String>, sights: Vec<(Sight, f64)>) -> Candidate {
-        let rows = sights.into_iter().map(|(sight, u)| (self.row(sight), u)).collect();
+        let footings = self.model.footings(&self.x);
+        let row = |sight| equation(&self.model, &footings, sight, &self.x).merged().slopes;
+        let rows = sights.into_iter().map(|(sight, u)| (row(sight), u)).collect();
         Candidate { what: what.into(), rows, new: self.new }
     }
 

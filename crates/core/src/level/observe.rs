@@ -2,7 +2,7 @@
 
 use super::Problem;
 use super::jet::Jet;
-use super::model::Model;
+use super::model::{Footing, Model};
 use crate::capture::{CarFile, Pass};
 use crate::car::PointKind;
 use crate::corner::Corner;
@@ -100,33 +100,36 @@ impl Observation {
     }
 }
 
-/// What the sight should read at the estimate `x`.
-pub(crate) fn equation(model: &Model, sight: Sight, x: &[f64]) -> Jet {
+/// What the sight should read at the estimate `x`, the footings being those of that estimate.
+pub(crate) fn equation(model: &Model, footings: &[Footing], sight: Sight, x: &[f64]) -> Jet {
     let zero = |reversed: bool| if reversed { -1.0 } else { 1.0 };
+    let shared = &model.shared;
     match sight {
         Sight::Tape { snapshot, bounce, point } => {
             let placement = &model.placements[snapshot];
             let place = model.on_floor(model.points[point].x_mm, model.points[point].y_mm, placement.turned);
-            model
-                .height_over_datum(x, placement, point, bounce)
-                .plus(-1.0, &model.elevation(x, placement.floor, place))
-                .plus(1.0, &model.at(x, model.shared.tape_zero))
+            let mut tape = model.height_over_datum(x, footings, (snapshot, bounce), point);
+            tape.add(-1.0, &model.elevation(x, placement.floor, place));
+            tape.add_unknown(1.0, shared.tape_zero, x);
+            tape
         }
         Sight::Hub { snapshot, corner } => {
             let placement = &model.placements[snapshot];
-            let radius = model.stances[placement.stance].radius[&corner.index()];
             let bump = model.floors[placement.floor].hub_bumps[&(placement.turned, corner.index())];
-            model.at(x, radius).plus(-1.0, &model.at(x, bump)).plus(1.0, &model.at(x, model.shared.tape_zero))
+            let mut tape = Jet::default();
+            tape.add_unknown(1.0, model.stances[placement.stance].radius[&corner.index()], x);
+            tape.add_unknown(-1.0, bump, x);
+            tape.add_unknown(1.0, shared.tape_zero, x);
+            tape
         }
         Sight::HubTo { snapshot, bounce, point } => {
             let placement = &model.placements[snapshot];
             let corner = model.points[point].corner;
-            let radius = model.stances[placement.stance].radius[&corner.index()];
-            model
-                .height_over_datum(x, placement, point, bounce)
-                .plus(-1.0, &model.wheel(x, placement, corner))
-                .plus(-1.0, &model.at(x, radius))
-                .plus(1.0, &model.at(x, model.shared.tape_zero))
+            let mut tape = model.height_over_datum(x, footings, (snapshot, bounce), point);
+            tape.add(-1.0, &model.wheel(x, placement, corner));
+            tape.add_unknown(-1.0, model.stances[placement.stance].radius[&corner.index()], x);
+            tape.add_unknown(1.0, shared.tape_zero, x);
+            tape
         }
         Sight::StaffOnSpot { floor, plane, spot } => {
             model.at(x, plane).plus(-1.0, &model.at(x, model.floors[floor].spots[spot]))
@@ -136,37 +139,31 @@ pub(crate) fn equation(model: &Model, sight: Sight, x: &[f64]) -> Jet {
             model.at(x, plane).plus(-1.0, &model.elevation(x, floor, place))
         }
         Sight::StaffOnCar { snapshot, bounce, plane, point } => {
-            model.at(x, plane).plus(-1.0, &model.height_over_datum(x, &model.placements[snapshot], point, bounce))
+            model.at(x, plane).plus(-1.0, &model.height_over_datum(x, footings, (snapshot, bounce), point))
         }
         Sight::Rail { snapshot, bounce, left, reversed } => {
             let (front, rear) = if left { (Corner::FL, Corner::RL) } else { (Corner::FR, Corner::RR) };
-            let slope = slope_between(model, x, snapshot, bounce, (rear, front));
-            slope
-                .atan_deg()
-                .plus(zero(reversed), &model.at(x, model.shared.gauge_zero))
-                .plus(1.0, &model.at(x, model.shared.rail[usize::from(!left)]))
+            let mut gauge = slope_between(model, footings, x, (snapshot, bounce), (rear, front)).atan_deg();
+            gauge.add_unknown(zero(reversed), shared.gauge_zero, x);
+            gauge.add_unknown(1.0, shared.rail[usize::from(!left)], x);
+            gauge
         }
         Sight::FrameAcross { snapshot, bounce, front, reversed } => {
             let (left, right) = if front { (Corner::FL, Corner::FR) } else { (Corner::RL, Corner::RR) };
-            slope_between(model, x, snapshot, bounce, (left, right))
-                .atan_deg()
-                .plus(zero(reversed), &model.at(x, model.shared.gauge_zero))
+            let mut gauge = slope_between(model, footings, x, (snapshot, bounce), (left, right)).atan_deg();
+            gauge.add_unknown(zero(reversed), shared.gauge_zero, x);
+            gauge
         }
         Sight::Straightedge { floor, from, to, reversed } => {
             let spots = model.floors[floor].spots;
             let ends = [from, to].map(|spot| model.wheel_place(Corner::ALL[spot]));
             let length = (ends[0].0 - ends[1].0).hypot(ends[0].1 - ends[1].1);
-            model
-                .at(x, spots[from])
-                .plus(-1.0, &model.at(x, spots[to]))
-                .times(1.0 / length)
-                .atan_deg()
-                .plus(zero(reversed), &model.at(x, model.shared.gauge_zero))
+            let rise = model.at(x, spots[from]).plus(-1.0, &model.at(x, spots[to]));
+            let mut gauge = rise.times(1.0 / length).atan_deg();
+            gauge.add_unknown(zero(reversed), shared.gauge_zero, x);
+            gauge
         }
-        Sight::FlatFloor { floor } => {
-            let spots = model.floors[floor].spots;
-            twist_of(spots.map(|spot| model.at(x, spot)))
-        }
+        Sight::FlatFloor { floor } => twist_of(model.floors[floor].spots.map(|spot| model.at(x, spot))),
         Sight::CarTwist { stance, kind } => car_twist(model, x, stance, kind),
         Sight::CarriedTwist { stance, kind } => {
             car_twist(model, x, stance, kind).plus(-1.0, &model.at(x, model.carried_twist[&kind]))
@@ -187,12 +184,17 @@ fn car_twist(model: &Model, x: &[f64], stance: usize, kind: PointKind) -> Jet {
 }
 
 /// Slope from the second rail mark up to the first, over their distance on the car.
-fn slope_between(model: &Model, x: &[f64], snapshot: usize, bounce: usize, (high, low): (Corner, Corner)) -> Jet {
-    let placement = &model.placements[snapshot];
+fn slope_between(
+    model: &Model,
+    footings: &[Footing],
+    x: &[f64],
+    taken: (usize, usize),
+    (high, low): (Corner, Corner),
+) -> Jet {
     let [high, low] = [high, low].map(|corner| {
         let point = model.point_at(PointKind::FrameRail, corner).unwrap_or_default();
         let place = (model.points[point].x_mm, model.points[point].y_mm);
-        (model.height_over_datum(x, placement, point, bounce), place)
+        (model.height_over_datum(x, footings, taken, point), place)
     });
     // Along the rail (front less rear) or across the frame (left less right): the larger of the two runs.
     let (along, across) = (low.1.0 - high.1.0, high.1.1 - low.1.1);

@@ -42,7 +42,7 @@ pub(crate) fn stance(solution: &Solution, number: usize) -> SnapshotStance {
 }
 
 /// Every figure by its path. Where the floor's twist was not measured, nothing that would follow it was.
-fn figures<'a>(all: &'a [Wanted], figure: impl Fn(&Wanted) -> Figure) -> BTreeMap<&'a str, Figure> {
+fn figures(all: &[Wanted], figure: impl Fn(&Wanted) -> Figure) -> BTreeMap<&str, Figure> {
     let mut figures: BTreeMap<&str, Figure> = all.iter().map(|wanted| (wanted.path.as_str(), figure(wanted))).collect();
     if figures["floor.twist_mm"].known != Known::Measured {
         for wanted in all.iter().filter(|wanted| wanted.half_width.is_some()) {

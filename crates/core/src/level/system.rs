@@ -20,16 +20,24 @@ pub(crate) struct System {
     own_rhs: Vec<DVector<f64>>,
 }
 
+/// Normal equations factored: the step is known, covariances are not yet worked out.
+pub(crate) struct Factored {
+    layout: Layout,
+    shared: Cholesky<f64, Dyn>,
+    own: Vec<Cholesky<f64, Dyn>>,
+    coupling: Vec<DMatrix<f64>>,
+    /// Step of the unknowns, by number of the unknown.
+    pub(crate) step: Vec<f64>,
+    /// dxᵀ·N·dx: the square of the step in units of the unknowns' own uncertainty.
+    pub(crate) decrement: f64,
+}
+
 /// Normal equations solved: every covariance is to be had.
 pub(crate) struct Solved {
     layout: Layout,
     shared_inverse: DMatrix<f64>,
     own_inverse: Vec<DMatrix<f64>>,
     coupling: Vec<DMatrix<f64>>,
-    /// Step of the unknowns, by number of the unknown.
-    pub(crate) step: Vec<f64>,
-    /// dxᵀ·N·dx: the square of the step in units of the unknowns' own uncertainty.
-    pub(crate) decrement: f64,
 }
 
 #[derive(Clone)]
@@ -72,12 +80,13 @@ impl System {
         }
     }
 
-    /// Adds one observation: its row, its weight, and observed less computed.
+    /// Adds one observation: its row (each unknown once), its weight, and observed less computed.
     pub(crate) fn add(&mut self, row: &Row, weight: f64, misclosure: f64) {
-        for &(a, slope_a) in row {
-            self.add_rhs(a, slope_a * weight * misclosure);
-            for &(b, slope_b) in row {
-                self.add_product(a, b, weight * slope_a * slope_b);
+        for (number, &(a, slope_a)) in row.iter().enumerate() {
+            let pull = slope_a * weight;
+            self.add_rhs(a, pull * misclosure);
+            for &(b, slope_b) in &row[..=number] {
+                self.add_product(a, b, pull * slope_b);
             }
         }
     }
@@ -87,7 +96,7 @@ impl System {
         let pull = weight * misclosure;
         for (i, &a) in unknowns.iter().enumerate() {
             self.add_rhs(a, pull[i]);
-            for (j, &b) in unknowns.iter().enumerate() {
+            for (j, &b) in unknowns[..=i].iter().enumerate() {
                 self.add_product(a, b, weight[(i, j)]);
             }
         }
@@ -100,31 +109,30 @@ impl System {
         }
     }
 
-    /// The lower border alone is kept; its transpose follows from symmetry.
+    /// One product of each pair of unknowns: the lower triangle of each block is kept, and the border beside it.
     fn add_product(&mut self, a: usize, b: usize, value: f64) {
         match (self.layout.place[a], self.layout.place[b]) {
-            ((SHARED, i), (SHARED, j)) => self.shared[(i, j)] += value,
-            ((block, i), (SHARED, j)) => self.border[block - 1][(i, j)] += value,
-            ((SHARED, _), _) => {}
+            ((SHARED, i), (SHARED, j)) => self.shared[(i.max(j), i.min(j))] += value,
+            ((block, i), (SHARED, j)) | ((SHARED, j), (block, i)) => self.border[block - 1][(i, j)] += value,
             ((block, i), (other, j)) => {
                 debug_assert_eq!(block, other, "a reading touches one stance only");
-                self.own[block - 1][(i, j)] += value;
+                self.own[block - 1][(i.max(j), i.min(j))] += value;
             }
         }
     }
 
-    /// Solves; `None` where the equations are not positive definite.
-    pub(crate) fn solve(self) -> Option<Solved> {
+    /// Finds the step; `None` where the equations are not positive definite.
+    pub(crate) fn factor(self) -> Option<Factored> {
         let mut reduced = self.shared;
         let mut reduced_rhs = self.shared_rhs.clone();
-        let (mut own_inverse, mut coupling, mut own_step) = (Vec::new(), Vec::new(), Vec::new());
+        let (mut own_factors, mut coupling, mut own_step) = (Vec::new(), Vec::new(), Vec::new());
         for ((own, border), rhs) in self.own.into_iter().zip(&self.border).zip(&self.own_rhs) {
             let factor = Cholesky::<f64, Dyn>::new(own)?;
             let coupled = factor.solve(border);
             let step = factor.solve(rhs);
             reduced.gemm_tr(-1.0, border, &coupled, 1.0);
             reduced_rhs.gemv_tr(-1.0, border, &step, 1.0);
-            own_inverse.push(factor.inverse());
+            own_factors.push(factor);
             coupling.push(coupled);
             own_step.push(step);
         }
@@ -141,26 +149,33 @@ impl System {
             .iter()
             .map(|&(block, at)| if block == SHARED { shared_step[at] } else { own_step[block - 1][at] })
             .collect();
-        Some(Solved { shared_inverse: factor.inverse(), own_inverse, coupling, step, decrement, layout: self.layout })
+        Some(Factored { shared: factor, own: own_factors, coupling, step, decrement, layout: self.layout })
+    }
+}
+
+impl Factored {
+    /// Works out the covariances.
+    pub(crate) fn solved(self) -> Solved {
+        Solved {
+            shared_inverse: self.shared.inverse(),
+            own_inverse: self.own.iter().map(Cholesky::inverse).collect(),
+            coupling: self.coupling,
+            layout: self.layout,
+        }
     }
 }
 
 impl Solved {
     /// gᵀ·Q·g of a sparse row.
     pub(crate) fn variance(&self, row: &Row) -> f64 {
-        self.covariance(row, row)
-    }
-
-    /// aᵀ·Q·b of two sparse rows.
-    pub(crate) fn covariance(&self, a: &Row, b: &Row) -> f64 {
-        let reduced_b = self.reduced(b);
-        let mut sum = self.reduced(a).dot(&(&self.shared_inverse * reduced_b));
-        for &(unknown_a, slope_a) in a {
+        let reduced = self.reduced(row);
+        let mut sum = reduced.dot(&(&self.shared_inverse * &reduced));
+        for &(unknown_a, slope_a) in row {
             let (block_a, i) = self.layout.place[unknown_a];
             if block_a == SHARED {
                 continue;
             }
-            for &(unknown_b, slope_b) in b {
+            for &(unknown_b, slope_b) in row {
                 let (block_b, j) = self.layout.place[unknown_b];
                 if block_a == block_b {
                     sum += slope_a * slope_b * self.own_inverse[block_a - 1][(i, j)];
@@ -233,12 +248,14 @@ mod tests {
         }
         let inverse = dense.try_inverse().expect("regular");
         let step = &inverse * rhs;
-        let solved = system.solve().expect("positive definite");
+        let factored = system.factor().expect("positive definite");
+        let own_step = factored.step.clone();
+        let solved = factored.solved();
         let g: &Row = &[(0, 1.0), (5, -2.0), (1, 0.5)];
         let full = DVector::from_fn(7, |i, _| g.iter().find(|entry| entry.0 == i).map_or(0.0, |entry| entry.1));
         let product = &inverse * &full;
         for i in 0..7 {
-            assert!((solved.step[i] - step[i]).abs() < 1e-12, "step {i}");
+            assert!((own_step[i] - step[i]).abs() < 1e-12, "step {i}");
             assert!((solved.product(g)[i] - product[i]).abs() < 1e-12, "product {i}");
         }
         assert!((solved.variance(g) - full.dot(&product)).abs() < 1e-12);
