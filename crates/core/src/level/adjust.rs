@@ -1,10 +1,10 @@
 //! The adjustment: weighted least squares over readings and priors, and the search for readings that do not fit.
 
 use super::Problem;
-use super::model::Model;
 use super::observe::{Observation, equation};
 use super::prior::Priors;
 use super::system::{Solved, System};
+use super::unknowns::Model;
 use nalgebra::DVector;
 use statrs::distribution::{ChiSquared, ContinuousCDF};
 

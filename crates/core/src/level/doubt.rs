@@ -1,10 +1,10 @@
 //! How each result is known, where its uncertainty comes from, and which readings do not fit.
 
 use super::adjust::{Adjusted, FLAGGED};
-use super::model::Placement;
 use super::nominal::ToNominal;
 use super::observe::Observation;
 use super::prior::{Prior, Priors};
+use super::unknowns::Placement;
 use super::wanted::{USUAL_TWIST_MM, Wanted};
 use crate::stance::{BandIf, BudgetLine, DoubtSource, Doubtful, Figure, Known};
 use std::collections::BTreeMap;

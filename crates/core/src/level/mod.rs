@@ -20,6 +20,7 @@
 //! ```
 
 mod adjust;
+mod collect;
 mod doubt;
 mod jet;
 mod model;
@@ -29,16 +30,18 @@ mod observe;
 mod prior;
 mod reply;
 mod system;
+mod unknowns;
 mod wanted;
 
 use crate::capture::CarFile;
 use crate::stance::{BudgetLine, NextReading, SnapshotStance};
 use adjust::Adjusted;
 use doubt::Doubts;
-use model::Model;
+
 use nominal::ToNominal;
 use observe::{Observation, Sight};
 use prior::Priors;
+use unknowns::Model;
 use wanted::Wanted;
 
 /// Version of the engine; stored beside results, which are computed anew when it has moved on.
@@ -123,7 +126,7 @@ pub fn solve(file: &CarFile, options: &Options) -> Result<Solution, Problem> {
         return Err(Problem::new(format!("{first}{more}"), first.hint.clone()));
     }
     let mut model = Model::new(file)?;
-    let mut observations = observe::collect(file, &mut model, options.carry_twist)?;
+    let mut observations = collect::collect(file, &mut model, options.carry_twist)?;
     if let Some(largest) = model.unknowns.largest_block().filter(|&size| size > MOST_UNKNOWNS) {
         return Err(Problem::new(
             format!("{largest} unknowns hang together, more than the {MOST_UNKNOWNS} that one adjustment carries"),

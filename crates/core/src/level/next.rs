@@ -5,9 +5,10 @@
 //! u²_then = u² − b·(B·Q·Bᵀ + R)⁻¹·bᵀ with b = g·Q·Bᵀ and R the noise of the new readings with those priors.
 
 use super::adjust::Adjusted;
-use super::model::{Model, Placement};
+use super::collect::GAUGE_U_DEG;
 use super::observe::{Observation, Sight, equation};
 use super::prior;
+use super::unknowns::{Model, Placement};
 use super::wanted::Wanted;
 use crate::capture::CarFile;
 use crate::corner::Corner;
@@ -216,7 +217,7 @@ fn rails(model: &Model, adjusted: &Adjusted, observations: &[Observation], snaps
     let bounce = placement.bounces.len().checked_sub(1)?;
     let sights = [(true, false), (true, true), (false, false), (false, true)]
         .into_iter()
-        .map(|(left, reversed)| (Sight::Rail { snapshot, bounce, left, reversed }, 0.07))
+        .map(|(left, reversed)| (Sight::Rail { snapshot, bounce, left, reversed }, GAUGE_U_DEG))
         .collect();
     Some(Extended::of(model, &adjusted.x).candidate("level_rails", sights))
 }

@@ -1,7 +1,7 @@
 //! From the stance as loaded to the stance at nominal load and pressures: three numbers a stance, each with its uncertainty.
 
 use super::adjust::Adjusted;
-use super::model::Model;
+use super::unknowns::Model;
 use crate::capture::{CarFile, Snapshot};
 use crate::corner::Corner;
 

@@ -2,7 +2,7 @@
 //!
 //! The figures are those of the level recipe (`docs/method.md`, "Priors"): common practice, no source, except where a file states its own.
 
-use super::model::Model;
+use super::unknowns::Model;
 use crate::capture::CarFile;
 use crate::stance::DoubtSource;
 use nalgebra::{Cholesky, DMatrix, Dyn};

@@ -4,7 +4,7 @@
 //! years of snapshots cost in proportion to their number. Covariances come out exactly as from the full inverse:
 //! with W = N_mm⁻¹·N_mG, q = Q·g has q_G = Q_GG·(g_G − Σ Wᵀ·g_m) and q_m = N_mm⁻¹·g_m − W·q_G.
 
-use super::model::{SHARED, Unknowns};
+use super::unknowns::{SHARED, Unknowns};
 use nalgebra::{Cholesky, DMatrix, DVector, Dyn};
 
 /// Sparse row: unknown and coefficient.

@@ -1,8 +1,8 @@
 //! The results a person asks for, each as an expression over the unknowns, found by its path in the reply.
 
 use super::jet::Jet;
-use super::model::Model;
 use super::observe::twist_of;
+use super::unknowns::Model;
 use crate::car::PointKind;
 use crate::corner::Corner;
 

@@ -1,0 +1,278 @@
+//! From a checked file to observations: every reading that is not struck, and every statement of the person.
+
+use super::Problem;
+use super::observe::{Label, Observation, Sight};
+use super::unknowns::Model;
+use crate::capture::{CarFile, Pass, StaffReading};
+use crate::car::PointKind;
+use crate::corner::Corner;
+use crate::stance::DoubtSource;
+
+/// Angle gauge on a rail, one reading, deg; common practice, no source.
+pub(crate) const GAUGE_U_DEG: f64 = 0.07;
+/// Angle gauge on a straightedge, one reading, deg; common practice, no source.
+const STRAIGHTEDGE_U_DEG: f64 = 0.1;
+/// Squareness of the car from date to date when the person carries it, mm over the four points.
+const CARRIED_TWIST_U_MM: f64 = 1.0;
+
+/// Turns a checked file into observations, adding to the model whatever unknowns they need.
+pub(crate) fn collect(file: &CarFile, model: &mut Model, carry_twist: bool) -> Result<Vec<Observation>, Problem> {
+    let mut observations = Vec::new();
+    let step = file.instrument.tape.division_mm();
+    let tape_u = (file.instrument.tape_reading_u_mm.powi(2) + step * step / 12.0).sqrt();
+    let rounding = 1.0 / 12.0;
+
+    for (number, floor) in file.floors.iter().enumerate() {
+        if let Some(survey) = &floor.survey {
+            let u = (survey.staff_u_mm.powi(2) + rounding).sqrt();
+            for (pass, plane) in survey.passes.iter().zip(model.floors[number].planes.clone()) {
+                staff_on_floor(model, &mut observations, number, plane, pass, u)?;
+            }
+            for edge in &survey.straightedge {
+                let (from, to) = (spot_number(&edge.from)?, spot_number(&edge.to)?);
+                observations.push(Observation {
+                    sight: Sight::Straightedge { floor: number, from, to, reversed: edge.reversed },
+                    observed: edge.angle_deg,
+                    u: edge.u_deg.unwrap_or(STRAIGHTEDGE_U_DEG),
+                    source: DoubtSource::AngleGauge,
+                    label: Label { reading: 1, bounce: None, point: format!("{} to {}", edge.from, edge.to) },
+                    used: true,
+                });
+            }
+        }
+        if let Some(flat_to) = floor.flat_to_mm {
+            // Four spots each within a standard uncertainty of one plane: their twist has twice that.
+            observations.push(assumption(Sight::FlatFloor { floor: number }, 0.0, 2.0 * flat_to, &floor.id));
+        }
+    }
+    for number in 0..file.snapshots.len() {
+        on_car(file, model, &mut observations, number, tape_u)?;
+    }
+    assumed_twists(file, model, &mut observations, carry_twist);
+    Ok(observations)
+}
+
+fn staff_on_floor(
+    model: &mut Model,
+    observations: &mut Vec<Observation>,
+    floor: usize,
+    plane: usize,
+    pass: &Pass,
+    u: f64,
+) -> Result<(), Problem> {
+    for reading in pass.readings.iter().filter(|reading| reading.struck.is_none()) {
+        let (sight, source) = if let Some(id) = reading.point.strip_prefix("under:") {
+            let point = known_point(model, id)?;
+            model.need_bump(floor, (model.points[point].x_mm, model.points[point].y_mm));
+            (Sight::StaffUnder { floor, plane, point }, DoubtSource::FloorUnderMark)
+        } else {
+            let spot = spot_number(&reading.point)?;
+            (Sight::StaffOnSpot { floor, plane, spot }, DoubtSource::Spots)
+        };
+        observations.push(Observation {
+            sight,
+            observed: reading.value_mm,
+            u,
+            source,
+            label: Label { reading: pass.pass_no, bounce: None, point: reading.point.clone() },
+            used: true,
+        });
+    }
+    Ok(())
+}
+
+fn on_car(
+    file: &CarFile,
+    model: &mut Model,
+    observations: &mut Vec<Observation>,
+    number: usize,
+    tape_u: f64,
+) -> Result<(), Problem> {
+    let snapshot = &file.snapshots[number];
+    let (stance, floor, turned) =
+        (model.placements[number].stance, model.placements[number].floor, model.placements[number].turned);
+    for (bounce, taken) in snapshot.bounces.iter().enumerate() {
+        for reading in taken.readings.iter().filter(|reading| reading.struck.is_none()) {
+            let sight = if let Some(code) = reading.point.strip_prefix("hub.") {
+                let corner = Corner::from_code(code).ok_or_else(|| unknown_point(&reading.point))?;
+                model.need_radius(stance, corner);
+                model.need_hub_bump(floor, turned, corner);
+                Sight::Hub { snapshot: number, corner }
+            } else if let Some(id) = reading.point.strip_prefix("hub_to:") {
+                let point = known_point(model, id)?;
+                model.need_height(stance, point);
+                model.need_radius(stance, model.points[point].corner);
+                Sight::HubTo { snapshot: number, bounce, point }
+            } else {
+                let point = known_point(model, &reading.point)?;
+                model.need_height(stance, point);
+                model.need_bump(floor, model.on_floor(model.points[point].x_mm, model.points[point].y_mm, turned));
+                Sight::Tape { snapshot: number, bounce, point }
+            };
+            observations.push(Observation {
+                sight,
+                observed: reading.value_mm,
+                u: tape_u,
+                source: DoubtSource::Tape,
+                label: Label {
+                    reading: reading.repeat,
+                    bounce: Some(taken.bounce_id.clone()),
+                    point: reading.point.clone(),
+                },
+                used: true,
+            });
+        }
+    }
+    for gauge in snapshot.angle_gauge.iter().filter(|gauge| gauge.struck.is_none()) {
+        let bounce = bounce_number(file, number, &gauge.bounce_id)?;
+        let reversed = gauge.reversed;
+        let (sight, corners) = match gauge.place.as_str() {
+            "frame_rail_left" => {
+                (Sight::Rail { snapshot: number, bounce, left: true, reversed }, [Corner::FL, Corner::RL])
+            }
+            "frame_rail_right" => {
+                (Sight::Rail { snapshot: number, bounce, left: false, reversed }, [Corner::FR, Corner::RR])
+            }
+            "frame_front" => {
+                (Sight::FrameAcross { snapshot: number, bounce, front: true, reversed }, [Corner::FL, Corner::FR])
+            }
+            "frame_rear" => {
+                (Sight::FrameAcross { snapshot: number, bounce, front: false, reversed }, [Corner::RL, Corner::RR])
+            }
+            other => {
+                return Err(Problem::new(
+                    format!("snapshot {}: an angle gauge on {other:?} is not understood", snapshot.id),
+                    "use frame_rail_left, frame_rail_right, frame_front or frame_rear",
+                ));
+            }
+        };
+        for corner in corners {
+            if let Some(point) = model.point_at(PointKind::FrameRail, corner) {
+                model.need_height(stance, point);
+            }
+        }
+        observations.push(Observation {
+            sight,
+            observed: gauge.angle_deg,
+            u: gauge.u_deg.unwrap_or(GAUGE_U_DEG),
+            source: DoubtSource::AngleGauge,
+            label: Label { reading: 1, bounce: Some(gauge.bounce_id.clone()), point: gauge.place.clone() },
+            used: true,
+        });
+    }
+    plane_on_car(file, model, observations, number)
+}
+
+fn plane_on_car(
+    file: &CarFile,
+    model: &mut Model,
+    observations: &mut Vec<Observation>,
+    number: usize,
+) -> Result<(), Problem> {
+    let snapshot = &file.snapshots[number];
+    let (stance, floor) = (model.placements[number].stance, model.placements[number].floor);
+    for (pass, plane) in snapshot.plane_on_car.iter().zip(model.placements[number].planes.clone()) {
+        let survey_u = file.floors.get(floor).and_then(|f| f.survey.as_ref()).map_or(1.0, |s| s.staff_u_mm);
+        let u = (pass.staff_u_mm.unwrap_or(survey_u).powi(2) + 1.0 / 12.0).sqrt();
+        let bounce = match &pass.bounce_id {
+            Some(id) => bounce_number(file, number, id)?,
+            None => snapshot.bounces.len().saturating_sub(1),
+        };
+        let on_floor =
+            |reading: &&StaffReading| reading.point.starts_with("under:") || spot_number(&reading.point).is_ok();
+        let (floor_part, car_part): (Vec<_>, Vec<_>) =
+            pass.readings.iter().filter(|reading| reading.struck.is_none()).partition(on_floor);
+        let floor_pass = Pass { readings: floor_part.into_iter().cloned().collect(), ..pass.clone() };
+        staff_on_floor(model, observations, floor, plane, &floor_pass, u)?;
+        if !car_part.is_empty() && snapshot.bounces.is_empty() {
+            return Err(Problem::new(
+                format!(
+                    "snapshot {}: points of the car were read from a level plane, but no bounce is noted",
+                    snapshot.id
+                ),
+                "note the bounce that came before",
+            ));
+        }
+        for reading in car_part {
+            let point = known_point(model, reading.point.strip_prefix("on:").unwrap_or(&reading.point))?;
+            model.need_height(stance, point);
+            observations.push(Observation {
+                sight: Sight::StaffOnCar { snapshot: number, bounce, plane, point },
+                observed: reading.value_mm,
+                u,
+                source: DoubtSource::Spots,
+                label: Label {
+                    reading: pass.pass_no,
+                    bounce: snapshot.bounces.get(bounce).map(|b| b.bounce_id.clone()),
+                    point: reading.point.clone(),
+                },
+                used: true,
+            });
+        }
+    }
+    Ok(())
+}
+
+/// The person's word on the car's squareness, and its shape carried from date to date where asked.
+fn assumed_twists(file: &CarFile, model: &mut Model, observations: &mut Vec<Observation>, carry_twist: bool) {
+    for kind in PointKind::ALL {
+        let points = Corner::ALL.map(|corner| model.point_at(kind, corner));
+        let complete: Vec<usize> = (0..model.stances.len())
+            .filter(|&stance| {
+                points.iter().all(|point| point.is_some_and(|p| model.stances[stance].heights.contains_key(&p)))
+            })
+            .collect();
+        if let Some(known) = file.vehicle.known_twist_mm.get(&kind) {
+            for &stance in &complete {
+                let sight = Sight::CarTwist { stance, kind };
+                observations.push(assumption(sight, known.value, known.u, kind.code()));
+            }
+        }
+        if carry_twist && complete.len() > 1 {
+            model.need_carried_twist(kind);
+            for &stance in &complete {
+                let sight = Sight::CarriedTwist { stance, kind };
+                observations.push(assumption(sight, 0.0, CARRIED_TWIST_U_MM, kind.code()));
+            }
+        }
+    }
+}
+
+fn assumption(sight: Sight, observed: f64, u: f64, of: &str) -> Observation {
+    let label = Label { reading: 1, bounce: None, point: of.to_owned() };
+    Observation { sight, observed, u, source: DoubtSource::Assumption, label, used: true }
+}
+
+fn spot_number(name: &str) -> Result<usize, Problem> {
+    match name {
+        "S1" => Ok(0),
+        "S2" => Ok(1),
+        "S3" => Ok(2),
+        "S4" => Ok(3),
+        _ => Err(Problem::new(
+            format!("{name:?} is not a place of the floor"),
+            "name a spot, S1 to S4, or under: and a reference point",
+        )),
+    }
+}
+
+fn known_point(model: &Model, id: &str) -> Result<usize, Problem> {
+    model.point(id).ok_or_else(|| unknown_point(id))
+}
+
+fn unknown_point(id: &str) -> Problem {
+    Problem::new(
+        format!("the car has no reference point {id:?}"),
+        "add the point to the car, or correct the name of the reading",
+    )
+}
+
+fn bounce_number(file: &CarFile, snapshot: usize, id: &str) -> Result<usize, Problem> {
+    let snapshot = &file.snapshots[snapshot];
+    snapshot.bounces.iter().position(|bounce| bounce.bounce_id == id).ok_or_else(|| {
+        Problem::new(
+            format!("snapshot {}: there is no bounce {id:?}", snapshot.id),
+            "name one of the snapshot's bounces",
+        )
+    })
+}
