@@ -150,6 +150,9 @@ pub struct NormalEquations {
     right: DVector<f64>,
 }
 
+/// Least square of a pivot against the largest weight sum: below, cancellation has taken more than ten digits.
+const LEAST_PIVOT: f64 = 1e-10;
+
 /// One observation's partial derivatives: parameter and coefficient.
 pub type Row = [(usize, f64)];
 
@@ -170,7 +173,8 @@ impl NormalEquations {
         }
     }
 
-    /// Solves; none where the observations leave a parameter undetermined.
+    /// Solves; none where the observations leave a parameter undetermined, or so much worse determined than another that
+    /// fewer than six digits would be left of its uncertainty.
     pub fn solve(self) -> Option<NormalSolution> {
         let parameters = self.right.len();
         if parameters == 0 {
@@ -180,7 +184,7 @@ impl NormalEquations {
         let factor: Cholesky<f64, Dyn> = Cholesky::new(self.matrix)?;
         let lower = factor.l_dirty();
         let smallest = lower.diagonal().iter().fold(f64::INFINITY, |least, d| least.min(d * d));
-        if smallest.is_nan() || smallest < largest * f64::EPSILON * parameters as f64 {
+        if smallest.is_nan() || smallest < largest * LEAST_PIVOT {
             return None;
         }
         let x = factor.solve(&self.right);

@@ -4,7 +4,7 @@ use crate::program::{answered, refused, trueground};
 use serde_json::Value;
 
 /// Two passes of a water level over four spots.
-const PASSES: &str = r#"{"setups": [
+pub(crate) const PASSES: &str = r#"{"setups": [
   {"id": "pass 1", "readings": [
     {"point": "S1", "staff_mm": 882, "u_mm": 1}, {"point": "S2", "staff_mm": 917, "u_mm": 1},
     {"point": "S3", "staff_mm": 828, "u_mm": 1}, {"point": "S4", "staff_mm": 830, "u_mm": 1}]},

@@ -1,6 +1,7 @@
 //! Any file ends in exit 0, 1 or 2: binary, huge, deep, half, empty, a folder, missing; a full disk and a closed pipe too.
 
 use crate::program::{refused, trueground};
+use serde_json::{Value, json};
 use std::fs::{self, File};
 use std::process::{Command, Stdio};
 
@@ -64,6 +65,96 @@ fn a_file_that_never_ends_is_refused() {
         let said = refused(trueground().args(["floor", "/dev/zero"]));
         assert!(said.contains("larger than 64 MB"), "{said}");
     }
+}
+
+/// Every value of a sound file replaced in turn by things a file should not say there.
+#[test]
+fn no_single_value_makes_it_panic() {
+    let floor: Value = serde_json::from_str(crate::floor::PASSES).unwrap();
+    for (verb, sound) in [("floor", floor), ("stance", crate::stance::car(true))] {
+        let mut places = Vec::new();
+        leaves(&sound, String::new(), &mut places);
+        assert!(places.len() > 20, "{verb}");
+        let strange = [
+            json!(0),
+            json!(-1),
+            json!(1e300),
+            json!(-1e-300),
+            json!(1e12),
+            Value::Null,
+            json!("\u{202e}"),
+            json!([]),
+            json!({}),
+            json!(true),
+        ];
+        for (i, place) in places.iter().enumerate() {
+            // Each place gets three of them, and each of them many places.
+            for turn in 0..3 {
+                let mut file = sound.clone();
+                *file.pointer_mut(place).unwrap() = strange[(i * 3 + turn) % strange.len()].clone();
+                ends_well(verb, &file.to_string().into_bytes());
+            }
+        }
+    }
+}
+
+/// A sound file with bytes changed, cut out or put in, at places spread over it.
+#[test]
+fn no_damaged_byte_makes_it_panic() {
+    for (verb, sound) in [("floor", crate::floor::PASSES.to_owned()), ("stance", crate::stance::car(true).to_string())]
+    {
+        let sound = sound.into_bytes();
+        for turn in 0..150_usize {
+            let mut bytes = sound.clone();
+            // A fixed spread: the same on every run.
+            let at = turn * 7919 % bytes.len();
+            match turn % 4 {
+                0 => bytes[at] ^= 1 << (turn / 4 % 8),
+                1 => bytes.truncate(at),
+                2 => drop(bytes.drain(at..(at + 1 + turn % 30).min(sound.len()))),
+                _ => bytes.splice(at..at, b"9e9".iter().copied()).for_each(drop),
+            }
+            ends_well(verb, &bytes);
+        }
+    }
+}
+
+/// Exit 0 with an answer, or exit 1 with a short message and nothing printed.
+fn ends_well(verb: &str, bytes: &[u8]) {
+    let output = trueground().args([verb, "-", "--json"]).write_stdin(bytes).output().unwrap();
+    let (text, said) = (String::from_utf8_lossy(&output.stdout), String::from_utf8_lossy(&output.stderr));
+    let file = String::from_utf8_lossy(bytes);
+    match output.status.code() {
+        Some(0) => {
+            let answer: Value = serde_json::from_str(&text).unwrap_or_else(|e| panic!("{e} in {text} of {file}"));
+            assert!(no_null(&answer), "a number was lost in {text} of {file}");
+        }
+        Some(1) => assert!(text.is_empty() && said.len() <= 2_000 && !said.contains("panicked"), "{said} of {file}"),
+        code => panic!("{code:?} {said} of {file}"),
+    }
+}
+
+/// NaN and infinity are printed as null.
+fn no_null(value: &Value) -> bool {
+    match value {
+        Value::Null => false,
+        Value::Array(list) => list.iter().all(no_null),
+        // Without degrees of freedom there is no variance factor, and no test of it.
+        Value::Object(fields) => fields.iter().all(|(key, value)| {
+            no_null(value) || matches!(key.as_str(), "variance_factor" | "fits_stated_uncertainty")
+        }),
+        _ => true,
+    }
+}
+
+/// Pointers to everything in a file, whole objects and lists included.
+fn leaves(value: &Value, path: String, out: &mut Vec<String>) {
+    match value {
+        Value::Array(list) => list.iter().enumerate().for_each(|(i, value)| leaves(value, format!("{path}/{i}"), out)),
+        Value::Object(fields) => fields.iter().for_each(|(key, value)| leaves(value, format!("{path}/{key}"), out)),
+        _ => {}
+    }
+    out.push(path);
 }
 
 #[test]

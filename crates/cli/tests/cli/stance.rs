@@ -4,7 +4,7 @@ use crate::program::{answered, refused, trueground};
 use serde_json::{Value, json};
 
 /// A small car, four lips read twice in one bounce; the floor is a plane that falls 20 mm to the right.
-fn car(levelled: bool) -> Value {
+pub(crate) fn car(levelled: bool) -> Value {
     let corners = [("FL", 0, 800), ("FR", 0, -800), ("RL", -2600, 800), ("RR", -2600, -800)];
     let points: Vec<Value> = corners
         .iter()

@@ -48,7 +48,8 @@ fn fixed_point(point: &str, given: &Node) -> Result<FixedPoint, Refusal> {
         Node::Object(_) => {
             let given = given.object(&path, &["value", "u"])?;
             let u_mm = given.optional("u").map(|u| u.number(&given.path("u"))).transpose()?;
-            (given.number("value")?, u_mm)
+            // A written u of 0 says that the point is held exactly.
+            (given.number("value")?, u_mm.filter(|u| *u != 0.0))
         }
         _ => (given.number(&path)?, None),
     };

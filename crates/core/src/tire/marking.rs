@@ -208,6 +208,10 @@ impl Reader {
         if let (Some(one), Some(other)) = (section_in(first), section_in(second))
             && first < 20.0
         {
+            // Two names of one size lie close together; farther apart they are something else.
+            if (one - other).abs() > 0.8 {
+                return Err(Stop { at: second_at, expected: "the same size in its other name" });
+            }
             let construction = self.construction()?;
             let rim = self.rim()?;
             return Ok((
@@ -558,6 +562,13 @@ mod tests {
             ("NaN", "", "NaN", "6.00-16"),
             ("1e9", "1", "e9", "6.00-16"),
             ("-205/55R16", "", "-205/55R16", "205/55R16"),
+            ("205/55P16", "205/55", "P16", "205/55R16"),
+            ("6.00--16", "6.00-", "-16", "6.00-16"),
+            ("6.00-1600", "6.00-", "1600", "6.00-16"),
+            ("g78", "g78", "", "G78-15"),
+            ("30 x", "30 x", "", "30 x3 1/2"),
+            ("P205/75", "P205/75", "", "P205/75R15"),
+            ("12.4/11-28", "12.4/", "11-28", "6.00-16"),
         ] {
             let error = read_marking(text).expect_err(text);
             assert_eq!(

@@ -17,27 +17,49 @@ const EXAMPLES: [&str; 10] = [
 ];
 
 /// What is missing where a marking stops too early.
-const ENDINGS: [&str; 9] = ["5", "15", "R15", "-15", "0-16", "0R15", "5R15", "/75R15", "R400"];
+const ENDINGS: [&str; 8] = ["5", "15", "R15", "-15", "0-16", "0R15", "5R15", "/75R15"];
+
+/// The same behind a load letter, and behind an x.
+const LETTER_ENDINGS: [&str; 3] = ["-15", "15", "78-15"];
+const BY_ENDINGS: [&str; 3] = ["3 1/2", "4", "120"];
 
 /// The nearest marking that [`parse`] accepts; reading stopped `at` characters into `text`.
 pub(super) fn nearest_readable(text: &str, at: usize) -> String {
     let typed: String = text.trim().chars().take(60).collect();
-    let readable = |candidate: &str| parse(candidate).is_ok();
     let understood: String = text.chars().take(at).collect();
+    let understood = understood.trim();
+    let rest: String = text.chars().skip(at).collect();
+    let behind: String = rest.chars().skip(1).take(60).collect();
 
     let mended = lookalikes(&typed);
     let mut candidates = vec![mended.clone()];
+    if !rest.is_empty() {
+        // One wrong character: left out, or another in its place.
+        candidates.extend(["", "R", "-"].map(|instead| format!("{understood}{instead}{behind}")));
+    }
     candidates.extend(with_a_mark(&mended));
     candidates.push(mended.trim_start_matches(|c: char| !c.is_ascii_alphanumeric()).to_owned());
-    candidates.push(understood.trim().to_owned());
-    if understood.trim().len() > 2 {
-        candidates.extend(ENDINGS.iter().map(|ending| format!("{}{ending}", understood.trim())));
+    candidates.push(understood.to_owned());
+    candidates.extend((1..=3).filter_map(|cut| Some(typed[..typed.char_indices().rev().nth(cut - 1)?.0].to_owned())));
+    let by_letter = understood.starts_with(|c: char| c.is_ascii_alphabetic()) && !understood.contains('/');
+    let endings = match (by_letter, understood.ends_with(['x', 'X', '×'])) {
+        (_, true) => &BY_ENDINGS[..],
+        (true, _) => &LETTER_ENDINGS[..],
+        _ => &ENDINGS[..],
+    };
+    if understood.len() > 2 {
+        candidates.extend(endings.iter().chain(&ENDINGS).map(|ending| format!("{understood}{ending}")));
     }
-    if let Some(found) = candidates.into_iter().find(|candidate| readable(candidate)) {
-        return found;
-    }
-    let upper = typed.to_uppercase();
-    crate::wording::nearest(&upper, &EXAMPLES).unwrap_or(EXAMPLES[0]).to_owned()
+    let found = candidates.into_iter().find(|candidate| parse(candidate).is_ok()).map(|found| as_marked(&found));
+    found.filter(|found| parse(found).is_ok()).unwrap_or_else(|| {
+        let upper = typed.to_uppercase();
+        crate::wording::nearest(&upper, &EXAMPLES).unwrap_or(EXAMPLES[0]).to_owned()
+    })
+}
+
+/// Letters as they stand on a sidewall: capitals, but a small x.
+fn as_marked(text: &str) -> String {
+    text.trim().to_uppercase().replace('X', "x")
 }
 
 /// Letters that stand for digits, and marks that stand for others, set right.
