@@ -41,10 +41,8 @@ pub(crate) fn page(garage: &mut Garage, id: Uuid) -> Result<CarView, Problem> {
     let stance = last.as_deref().and_then(|name| solved.stance(name));
     let kind = stance.and_then(|stance| shown_kinds(stance).first().copied());
     let line = stance.zip(kind).and_then(|(stance, kind)| stance.lines.get(kind.code()));
-    let previous = match listed.last() {
-        Some((snapshot_id, ..)) => Some(garage.store.snapshot(*snapshot_id)?),
-        None => None,
-    };
+    // A damaged one is no reason to keep the car closed.
+    let previous = listed.last().and_then(|(snapshot_id, ..)| garage.store.snapshot(*snapshot_id).ok());
     Ok(CarView {
         car: id.to_string(),
         form: form(garage, &solved)?,

@@ -144,7 +144,7 @@ fn passes(record: &FloorRecord, tape: TapeUnit) -> Vec<PassView> {
         let here = |reading: &&trueground_store::Reading| {
             reading.counts() && reading.taken.pass_no == pass_no && reading.taken.place == point
         };
-        let taken = record.readings.iter().filter(here).next_back().map(|reading| &reading.taken);
+        let taken = record.readings.iter().rfind(here).map(|reading| &reading.taken);
         SpotView {
             corner,
             text: taken.map(|taken| taken.text.clone()),

@@ -41,7 +41,7 @@ pub(crate) fn row(garage: &Garage, head: &CarHead) -> Result<CarRow, Problem> {
     let state = match (&head.label, &kept) {
         (None, _) => "The description of this car is damaged. An exported file of it can be read in again.".to_owned(),
         (_, Some(kept)) => kept.state.clone(),
-        (_, None) if head.finished == 0 => "Not read yet.".to_owned(),
+        (_, None) if !head.finished => "Not read yet.".to_owned(),
         (_, None) => "Open it to see where it stands.".to_owned(),
     };
     let outline = head.outline.as_ref().and_then(|name| serde_json::from_value(name.clone().into()).ok());

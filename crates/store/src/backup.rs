@@ -36,6 +36,11 @@ impl Store {
                 found.push(format!("The garage file is damaged: {line}."));
             }
         }
+        let mut statement = self.connection.prepare("PRAGMA foreign_key_check")?;
+        for table in statement.query_map([], |row| row.get::<_, String>(0))? {
+            found.push(format!("The garage file is damaged: a row of the table {} has lost its owner.", table?));
+        }
+        found.extend(crate::snapshot::check_finished(&self.connection)?);
         let cars: Vec<_> = self.cars()?.into_iter().map(|head| head.id).collect();
         for car in cars {
             match self.car_file(car) {

@@ -22,8 +22,8 @@ pub struct CarHead {
     pub derived: Option<Derived>,
     /// The unfinished snapshot, newest first.
     pub unfinished: Option<Uuid>,
-    /// How many finished snapshots there are.
-    pub finished: u32,
+    /// True where a snapshot is finished.
+    pub finished: bool,
 }
 
 /// A car.
@@ -45,11 +45,13 @@ impl Store {
     /// Only if the database cannot be read.
     pub fn cars(&self) -> Result<Vec<CarHead>> {
         let mut statement = self.connection.prepare_cached(
-            "SELECT car.uuid, car.version, car.document ->> '$.vehicle.label', car.document ->> '$.vehicle.outline',
+            "SELECT car.uuid, car.version,
+                    CASE WHEN json_valid(car.document) THEN car.document ->> '$.vehicle.label' END,
+                    CASE WHEN json_valid(car.document) THEN car.document ->> '$.vehicle.outline' END,
                     derived.engine, derived.version, derived.row,
                     (SELECT uuid FROM snapshot WHERE car = car.id AND id NOT IN (SELECT snapshot FROM finish)
                      ORDER BY id DESC LIMIT 1),
-                    (SELECT count(*) FROM snapshot JOIN finish ON finish.snapshot = snapshot.id WHERE snapshot.car = car.id)
+                    EXISTS (SELECT 1 FROM snapshot JOIN finish ON finish.snapshot = snapshot.id WHERE snapshot.car = car.id)
              FROM car LEFT JOIN derived ON derived.car = car.id ORDER BY car.used DESC, car.id DESC",
         )?;
         let heads = statement.query_map([], |row| {
@@ -127,16 +129,24 @@ pub(crate) fn record(connection: &Connection, id: Uuid) -> Result<Option<CarReco
         })
         .optional()?;
     let Some((row, version, text, check)) = found else { return Ok(None) };
-    let document = verified(id, text, check).ok_or_else(|| StoreError::Damaged {
+    let document = verified(id, 0, "", text, "", check).ok_or_else(|| StoreError::Damaged {
         what: format!("the description of car {id} does not match its checksum"),
     })?;
     Ok(Some(CarRecord { id, row, version, document }))
 }
 
-/// The document, if it is what was written.
-pub(crate) fn verified(owner: Uuid, text: Option<String>, check: i64) -> Option<Value> {
+/// The document, if it and its row are what was written.
+pub(crate) fn verified(
+    owner: Uuid,
+    car: i64,
+    name: &str,
+    text: Option<String>,
+    plan: &str,
+    check: i64,
+) -> Option<Value> {
     let text = text?;
-    (of_document(owner.as_bytes(), &text) == check).then(|| serde_json::from_str(&text).ok()).flatten()
+    let written = of_document(owner.as_bytes(), car, name, &text, plan) == check;
+    written.then(|| serde_json::from_str(&text).ok()).flatten()
 }
 
 pub(crate) fn insert(connection: &Connection, id: Uuid, document: &Value, at: Stamp) -> Result<i64> {
@@ -144,7 +154,7 @@ pub(crate) fn insert(connection: &Connection, id: Uuid, document: &Value, at: St
     connection.execute(
         "INSERT INTO car (uuid, document, document_check, version, used, utc_ms, offset_minutes)
          VALUES (?1, ?2, ?3, 1, 1 + ifnull((SELECT max(used) FROM car), 0), ?4, ?5)",
-        params![id.as_bytes(), text, of_document(id.as_bytes(), &text), at.utc_ms, at.offset_minutes],
+        params![id.as_bytes(), text, of_document(id.as_bytes(), 0, "", &text, ""), at.utc_ms, at.offset_minutes],
     )?;
     Ok(connection.last_insert_rowid())
 }
@@ -153,7 +163,7 @@ pub(crate) fn replace(connection: &Connection, row: i64, id: Uuid, document: &Va
     let text = document.to_string();
     connection.execute(
         "UPDATE car SET document = ?2, document_check = ?3 WHERE id = ?1 AND document <> ?2",
-        params![row, text, of_document(id.as_bytes(), &text)],
+        params![row, text, of_document(id.as_bytes(), 0, "", &text, "")],
     )?;
     Ok(())
 }

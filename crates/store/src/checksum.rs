@@ -43,7 +43,7 @@ impl Checksum {
     }
 }
 
-/// Checksum of a document beside its owner's id.
-pub(crate) fn of_document(owner: &[u8], document: &str) -> i64 {
-    Checksum::new("document").bytes(owner).text(document).finish()
+/// Checksum of a document with the row it stands in: the owner's id, the car's row (0 for a car), name and plan (or empty).
+pub(crate) fn of_document(owner: &[u8], car: i64, name: &str, document: &str, plan: &str) -> i64 {
+    Checksum::new("document").bytes(owner).integer(car).text(name).text(document).text(plan).finish()
 }

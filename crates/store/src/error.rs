@@ -93,7 +93,7 @@ impl StoreError {
             Self::NotAGarage { .. } => "Choose another folder for the garage. Nothing in that file was touched.",
             Self::InUse => "Go on there, or close it first.",
             Self::Damaged { .. } => {
-                "Start Trueground again: it sets the file aside, keeps it, and opens the last backup."
+                "Nothing is deleted. Start Trueground again; if it comes back, read in an exported file of the car."
             }
             Self::NotFound { .. } => "Go back to the garage and open it from there.",
             Self::Finished { .. } => "Take a new snapshot.",
@@ -112,6 +112,9 @@ impl From<rusqlite::Error> for StoreError {
         match error.sqlite_error_code() {
             Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Self::InUse,
             Some(ErrorCode::DiskFull) => Self::DiskFull,
+            Some(ErrorCode::SystemIoFailure | ErrorCode::ReadOnly | ErrorCode::CannotOpen) => Self::Disk {
+                what: format!("The disk refused it ({error}). What was taken before is kept; this was not."),
+            },
             Some(ErrorCode::DatabaseCorrupt | ErrorCode::NotADatabase) => Self::Damaged { what: error.to_string() },
             _ => Self::Database(error),
         }

@@ -67,7 +67,7 @@ impl Store {
     pub fn change_floor(&mut self, id: Uuid, document: &Value) -> Result<()> {
         let floor = self.floor(id)?;
         let transaction = self.write()?;
-        replace(&transaction, floor.row, id, document)?;
+        replace(&transaction, &floor, document)?;
         touch(&transaction, floor.car_row)?;
         Ok(transaction.commit()?)
     }
@@ -80,8 +80,10 @@ pub(crate) fn record(connection: &Connection, id: Uuid) -> Result<Option<FloorRe
              FROM floor JOIN car ON car.id = floor.car WHERE floor.uuid = ?1",
         )?
         .query_row([id.as_bytes()], |row| {
-            let document = verified(id, row.get(4).ok(), row.get(5)?);
-            Ok((row.get(0)?, row.get(1)?, uuid_at(row, 2)?, row.get::<_, String>(3)?, document))
+            let car: i64 = row.get(1)?;
+            let name: String = row.get(3).unwrap_or_default();
+            let document = verified(id, car, &name, row.get(4).ok(), "", row.get(5)?);
+            Ok((row.get(0)?, car, uuid_at(row, 2)?, name, document))
         })
         .optional()?;
     let Some((row, car_row, car, name, document)) = found else { return Ok(None) };
@@ -94,15 +96,16 @@ pub(crate) fn record(connection: &Connection, id: Uuid) -> Result<Option<FloorRe
 
 pub(crate) fn insert(connection: &Connection, id: Uuid, car: i64, document: &Value, at: Stamp) -> Result<i64> {
     let text = document.to_string();
+    let name = document["id"].as_str().unwrap_or_default();
     connection.execute(
         "INSERT INTO floor (uuid, car, name, document, document_check, utc_ms, offset_minutes)
          VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
         params![
             id.as_bytes(),
             car,
-            document["id"].as_str().unwrap_or_default(),
+            name,
             text,
-            of_document(id.as_bytes(), &text),
+            of_document(id.as_bytes(), car, name, &text, ""),
             at.utc_ms,
             at.offset_minutes
         ],
@@ -110,11 +113,13 @@ pub(crate) fn insert(connection: &Connection, id: Uuid, car: i64, document: &Val
     Ok(connection.last_insert_rowid())
 }
 
-pub(crate) fn replace(connection: &Connection, row: i64, id: Uuid, document: &Value) -> Result<()> {
+/// Replaces a kept floor's description.
+pub(crate) fn replace(connection: &Connection, kept: &FloorRecord, document: &Value) -> Result<()> {
     let text = document.to_string();
+    let check = of_document(kept.id.as_bytes(), kept.car_row, &kept.name, &text, "");
     connection.execute(
         "UPDATE floor SET document = ?2, document_check = ?3 WHERE id = ?1 AND document <> ?2",
-        params![row, text, of_document(id.as_bytes(), &text)],
+        params![kept.row, text, check],
     )?;
     Ok(())
 }

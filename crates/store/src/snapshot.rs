@@ -1,7 +1,7 @@
 //! The tables `snapshot` and `finish`: a snapshot of the exchange file without its readings, and whether it is finished.
 
 use crate::car::{touch, uuid_at, verified};
-use crate::checksum::of_document;
+use crate::checksum::{Checksum, of_document};
 use crate::draft::{self, Draft};
 use crate::reading::{self, Parent, Reading};
 use crate::{Result, Stamp, Store, StoreError};
@@ -89,15 +89,11 @@ pub(crate) fn record(connection: &Connection, id: Uuid) -> Result<Option<Snapsho
              FROM snapshot JOIN car ON car.id = snapshot.car WHERE snapshot.uuid = ?1",
         )?
         .query_row([id.as_bytes()], |row| {
-            Ok((
-                row.get(0)?,
-                row.get(1)?,
-                uuid_at(row, 2)?,
-                row.get::<_, String>(3)?,
-                verified(id, row.get(4).ok(), row.get(5)?),
-                row.get::<_, String>(6).unwrap_or_default(),
-                row.get(7)?,
-            ))
+            let car: i64 = row.get(1)?;
+            let name: String = row.get(3).unwrap_or_default();
+            let plan: String = row.get(6).unwrap_or_default();
+            let document = verified(id, car, &name, row.get(4).ok(), &plan, row.get(5)?);
+            Ok((row.get(0)?, car, uuid_at(row, 2)?, name, document, plan, row.get(7)?))
         })
         .optional()?;
     let Some((row, car_row, car, name, document, plan, finished)) = found else { return Ok(None) };
@@ -119,16 +115,18 @@ pub(crate) fn insert(
     at: Stamp,
 ) -> Result<i64> {
     let text = document.to_string();
+    let name = document["id"].as_str().unwrap_or_default();
+    let plan = plan.to_string();
     connection.execute(
         "INSERT INTO snapshot (uuid, car, name, document, document_check, plan, utc_ms, offset_minutes)
          VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
         params![
             id.as_bytes(),
             car,
-            document["id"].as_str().unwrap_or_default(),
+            name,
             text,
-            of_document(id.as_bytes(), &text),
-            plan.to_string(),
+            of_document(id.as_bytes(), car, name, &text, &plan),
+            plan,
             at.utc_ms,
             at.offset_minutes
         ],
@@ -136,21 +134,42 @@ pub(crate) fn insert(
     Ok(connection.last_insert_rowid())
 }
 
-pub(crate) fn replace(connection: &Connection, row: i64, id: Uuid, document: &Value) -> Result<()> {
+/// Replaces an unfinished snapshot's description.
+pub(crate) fn replace(connection: &Connection, kept: &SnapshotRecord, document: &Value) -> Result<()> {
     let text = document.to_string();
+    let check = of_document(kept.id.as_bytes(), kept.car_row, &kept.name, &text, &kept.plan.to_string());
     connection.execute(
         "UPDATE snapshot SET document = ?2, document_check = ?3 WHERE id = ?1 AND document <> ?2",
-        params![row, text, of_document(id.as_bytes(), &text)],
+        params![kept.row, text, check],
     )?;
     Ok(())
 }
 
 pub(crate) fn freeze(connection: &Connection, row: i64, at: Stamp) -> Result<()> {
     connection.execute(
-        "INSERT INTO finish (snapshot, utc_ms, offset_minutes) SELECT ?1, ?2, ?3
+        "INSERT INTO finish (snapshot, utc_ms, offset_minutes, checksum) SELECT ?1, ?2, ?3, ?4
          WHERE ?1 NOT IN (SELECT snapshot FROM finish)",
-        params![row, at.utc_ms, at.offset_minutes],
+        params![row, at.utc_ms, at.offset_minutes, finish_checksum(row, at)],
     )?;
     connection.execute("DELETE FROM draft WHERE snapshot = ?1", [row])?;
     Ok(())
+}
+
+/// Whether every note that a snapshot is finished is as it was written; damaged ones in words.
+pub(crate) fn check_finished(connection: &Connection) -> Result<Vec<String>> {
+    let mut damaged = Vec::new();
+    let mut statement = connection.prepare("SELECT snapshot, utc_ms, offset_minutes, checksum FROM finish")?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        let snapshot: i64 = row.get(0)?;
+        let at = Stamp { utc_ms: row.get(1).unwrap_or_default(), offset_minutes: row.get(2).unwrap_or_default() };
+        if row.get::<_, i64>(3).ok() != Some(finish_checksum(snapshot, at)) {
+            damaged.push(format!("The note that snapshot {snapshot} is finished is damaged."));
+        }
+    }
+    Ok(damaged)
+}
+
+fn finish_checksum(snapshot: i64, at: Stamp) -> i64 {
+    Checksum::new("finish").integer(snapshot).integer(at.utc_ms).integer(i64::from(at.offset_minutes)).finish()
 }

@@ -1,5 +1,7 @@
 //! The book: what goes in comes out, what was read stays, and a finished snapshot is frozen.
 
+#![expect(clippy::unwrap_used, reason = "a test may panic")]
+
 use serde_json::{Value, json};
 use std::path::Path;
 use trueground_store::{Mark, NewReading, ReadingKind, Stamp, Standing, Store, StoreError, Taken, car_id, named_id};

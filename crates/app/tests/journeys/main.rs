@@ -1,5 +1,7 @@
 //! What a person does, asked as a shell asks: the whole first use, mistakes, and a restart between any two steps.
 
+#![expect(clippy::unwrap_used, reason = "a test may panic")]
+
 mod first_use;
 mod mistakes;
 mod phone;

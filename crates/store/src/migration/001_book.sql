@@ -39,7 +39,8 @@ CREATE TABLE snapshot (
 CREATE TABLE finish (
     snapshot INTEGER PRIMARY KEY REFERENCES snapshot (id),
     utc_ms INTEGER NOT NULL,
-    offset_minutes INTEGER NOT NULL
+    offset_minutes INTEGER NOT NULL,
+    checksum INTEGER NOT NULL
 ) STRICT;
 
 -- What a document said before.

@@ -1,0 +1,221 @@
+//! Takes an exchange file apart into documents and readings, and merges them into what is kept.
+
+use super::{Imported, ReadingIds, car_id, named_id};
+use crate::reading::{self, NewReading, Parent, Reading, ReadingKind};
+use crate::{Result, Stamp, StoreError, car, floor, snapshot};
+use rusqlite::Connection;
+use serde_json::Value;
+use std::collections::HashSet;
+use uuid::Uuid;
+
+pub(super) fn merge(connection: &Connection, mut file: Value, at: Stamp) -> Result<Imported> {
+    let car_uuid = car_id(&file);
+    let floors = taken_array(&mut file, "floors");
+    let snapshots = taken_array(&mut file, "snapshots");
+    if let Value::Object(keys) = &mut file {
+        keys.shift_remove("uuid");
+    }
+    let mut result = Imported { car: car_uuid, changed: false, new_readings: 0 };
+    let car_row = match car::record(connection, car_uuid)? {
+        None => {
+            result.changed = true;
+            car::insert(connection, car_uuid, &file, at)?
+        }
+        Some(kept) => {
+            if kept.document != file {
+                result.changed = true;
+                car::replace(connection, kept.row, car_uuid, &file)?;
+            }
+            kept.row
+        }
+    };
+    let mut names = HashSet::new();
+    for floor in floors {
+        let name = floor["id"].as_str().unwrap_or_default().to_owned();
+        once(&mut names, format!("floor {name}"))?;
+        merge_floor(connection, &mut result, car_row, &name, floor, at)?;
+    }
+    for snapshot in snapshots {
+        let name = snapshot["id"].as_str().unwrap_or_default().to_owned();
+        once(&mut names, format!("snapshot {name}"))?;
+        merge_snapshot(connection, &mut result, car_row, &name, snapshot, at)?;
+    }
+    if result.changed {
+        car::touch(connection, car_row)?;
+    }
+    Ok(result)
+}
+
+fn merge_floor(
+    connection: &Connection,
+    result: &mut Imported,
+    car_row: i64,
+    name: &str,
+    mut document: Value,
+    at: Stamp,
+) -> Result<()> {
+    let id = named_id(result.car, "floor", name);
+    let mut readings = Vec::new();
+    let mut ids = ReadingIds::new(id);
+    let mut passes = HashSet::new();
+    for pass in document.pointer_mut("/survey/passes").and_then(Value::as_array_mut).into_iter().flatten() {
+        let pass_no = number(&pass["pass_no"], 1);
+        once(&mut passes, format!("pass {pass_no} of floor {name}"))?;
+        for reading in taken_array(pass, "readings") {
+            readings.push(from_file(ReadingKind::Staff, "", pass_no, reading, &mut ids));
+        }
+    }
+    let (row, kept) = match floor::record(connection, id)? {
+        None => {
+            result.changed = true;
+            (floor::insert(connection, id, car_row, &document, at)?, Vec::new())
+        }
+        Some(kept) => {
+            if kept.document != document {
+                result.changed = true;
+                floor::replace(connection, &kept, &document)?;
+            }
+            (kept.row, kept.readings)
+        }
+    };
+    for reading in only_new(&kept, readings) {
+        reading::insert(connection, Parent::Floor(row), &reading, None)?;
+        result.new_readings += 1;
+        result.changed = true;
+    }
+    Ok(())
+}
+
+fn merge_snapshot(
+    connection: &Connection,
+    result: &mut Imported,
+    car_row: i64,
+    name: &str,
+    mut document: Value,
+    at: Stamp,
+) -> Result<()> {
+    let id = named_id(result.car, "snapshot", name);
+    let mut readings = Vec::new();
+    let mut ids = ReadingIds::new(id);
+    let mut names = HashSet::new();
+    for bounce in document.get_mut("bounces").and_then(Value::as_array_mut).into_iter().flatten() {
+        let bounce_id = bounce["bounce_id"].as_str().unwrap_or_default().to_owned();
+        once(&mut names, format!("bounce {bounce_id} of snapshot {name}"))?;
+        for reading in taken_array(bounce, "readings") {
+            readings.push(from_file(ReadingKind::Tape, &bounce_id, 0, reading, &mut ids));
+        }
+    }
+    for reading in taken_array(&mut document, "angle_gauge") {
+        let bounce_id = reading["bounce_id"].as_str().unwrap_or_default().to_owned();
+        readings.push(from_file(ReadingKind::Gauge, &bounce_id, 0, reading, &mut ids));
+    }
+    for setup in document.get_mut("plane_on_car").and_then(Value::as_array_mut).into_iter().flatten() {
+        let pass_no = number(&setup["pass_no"], 1);
+        once(&mut names, format!("set-up {pass_no} of snapshot {name}"))?;
+        for reading in taken_array(setup, "readings") {
+            readings.push(from_file(ReadingKind::Plane, "", pass_no, reading, &mut ids));
+        }
+    }
+    let unfinished = document.as_object_mut().and_then(|keys| keys.shift_remove("unfinished"));
+    let (row, kept, frozen) = match snapshot::record(connection, id)? {
+        None => {
+            result.changed = true;
+            let plan = unfinished.clone().unwrap_or_default();
+            (snapshot::insert(connection, id, car_row, &document, &plan, at)?, Vec::new(), false)
+        }
+        Some(kept) => {
+            if kept.document != document {
+                if kept.finished {
+                    return Err(StoreError::Contradiction {
+                        what: format!("Snapshot {name} is finished here, and the file describes it differently."),
+                    });
+                }
+                result.changed = true;
+                snapshot::replace(connection, &kept, &document)?;
+            }
+            (kept.row, kept.readings, kept.finished)
+        }
+    };
+    let new = only_new(&kept, readings);
+    if frozen && !new.is_empty() {
+        return Err(StoreError::Contradiction {
+            what: format!("Snapshot {name} is finished here, and the file has {} more readings of it.", new.len()),
+        });
+    }
+    for reading in new {
+        reading::insert(connection, Parent::Snapshot(row), &reading, None)?;
+        result.new_readings += 1;
+        result.changed = true;
+    }
+    if unfinished.is_none() && !frozen {
+        result.changed = true;
+        snapshot::freeze(connection, row, at)?;
+    }
+    Ok(())
+}
+
+fn once(names: &mut HashSet<String>, name: String) -> Result<()> {
+    if names.contains(&name) {
+        return Err(StoreError::Contradiction { what: format!("The file names {name} twice.") });
+    }
+    names.insert(name);
+    Ok(())
+}
+
+/// Empties an array in place and hands over what was in it.
+fn taken_array(owner: &mut Value, key: &str) -> Vec<Value> {
+    match owner.get_mut(key) {
+        Some(Value::Array(items)) => std::mem::take(items),
+        _ => Vec::new(),
+    }
+}
+
+fn number(value: &Value, absent: u32) -> u32 {
+    value.as_u64().and_then(|number| u32::try_from(number).ok()).unwrap_or(absent)
+}
+
+fn from_file(kind: ReadingKind, bounce: &str, pass_no: u32, value: Value, ids: &mut ReadingIds) -> NewReading {
+    let Value::Object(mut keys) = value else { unreachable!("checked against the exchange file's types before") };
+    let mut text = |key: &str| match keys.shift_remove(key) {
+        Some(Value::String(text)) => text,
+        _ => String::new(),
+    };
+    let place = text(match kind {
+        ReadingKind::Tape => "ref",
+        ReadingKind::Gauge => "where",
+        ReadingKind::Plane | ReadingKind::Staff => "point",
+    });
+    let typed = text("text");
+    let unit = text("unit");
+    let given = Uuid::parse_str(&text("uuid")).ok();
+    if kind == ReadingKind::Gauge {
+        keys.shift_remove("bounce_id");
+    }
+    let round = if kind == ReadingKind::Tape { keys.shift_remove("repeat").map_or(1, |n| number(&n, 1)) } else { 1 };
+    let reversed = kind == ReadingKind::Gauge
+        && keys.shift_remove("reversed").and_then(|reversed| reversed.as_bool()).unwrap_or_default();
+    let value_key = if kind == ReadingKind::Gauge { "angle_deg" } else { "value_mm" };
+    let value = keys.shift_remove(value_key).and_then(|value| value.as_f64()).unwrap_or_default();
+    let mut reading = NewReading {
+        id: Uuid::nil(),
+        kind,
+        bounce: bounce.to_owned(),
+        pass_no,
+        place,
+        round,
+        reversed,
+        text: typed,
+        unit,
+        value,
+        extra: keys,
+        request: None,
+    };
+    let made = ids.made(&reading);
+    reading.id = given.unwrap_or(made);
+    reading
+}
+
+fn only_new(kept: &[Reading], readings: Vec<NewReading>) -> Vec<NewReading> {
+    let mut known: HashSet<Uuid> = kept.iter().map(|reading| reading.taken.id).collect();
+    readings.into_iter().filter(|reading| known.insert(reading.id)).collect()
+}

@@ -1,0 +1,169 @@
+//! Puts a car together again from documents and readings, as one exchange file.
+
+use super::{Loaded, ReadingIds, car_id};
+use crate::reading::{Reading, ReadingKind, Standing};
+use crate::{Result, StoreError, car, floor, snapshot};
+use rusqlite::Connection;
+use serde_json::{Map, Value, json};
+use uuid::Uuid;
+
+pub(super) fn put_together(connection: &Connection, id: Uuid) -> Result<Loaded> {
+    let car = car::record(connection, id)?.ok_or_else(|| StoreError::NotFound { what: "car", id: id.to_string() })?;
+    let mut damaged = Vec::new();
+    let mut document = car.document;
+    if car_id(&document) != id
+        && let Value::Object(keys) = &mut document
+    {
+        keys.insert("uuid".to_owned(), json!(id.to_string()));
+    }
+    document["floors"] = Value::Array(all(connection, "floor", car.row, &mut damaged, |id| {
+        Ok(floor::record(connection, id)?.map(|record| {
+            let set_aside = record.damaged.iter().map(|what| format!("floor {}: {what}", record.name)).collect();
+            (floor_document(&record.document, &record.readings, record.id), set_aside)
+        }))
+    })?);
+    document["snapshots"] = Value::Array(all(connection, "snapshot", car.row, &mut damaged, |id| {
+        Ok(snapshot::record(connection, id)?.map(|record| {
+            let set_aside = record.damaged.iter().map(|what| format!("snapshot {}: {what}", record.name)).collect();
+            let mut document = snapshot_document(&record.document, &record.readings, record.id);
+            if !record.finished {
+                document["unfinished"] = record.plan;
+            }
+            (document, set_aside)
+        }))
+    })?);
+    Ok(Loaded { document, damaged })
+}
+
+/// Every floor or snapshot of a car; one with a damaged description is named and left out.
+fn all(
+    connection: &Connection,
+    table: &str,
+    car: i64,
+    damaged: &mut Vec<String>,
+    mut load: impl FnMut(Uuid) -> Result<Option<(Value, Vec<String>)>>,
+) -> Result<Vec<Value>> {
+    let mut statement = connection.prepare_cached(&format!("SELECT uuid FROM {table} WHERE car = ?1 ORDER BY id"))?;
+    let ids: Vec<Uuid> = statement.query_map([car], |row| car::uuid_at(row, 0))?.collect::<rusqlite::Result<_>>()?;
+    let mut documents = Vec::with_capacity(ids.len());
+    for id in ids {
+        match load(id) {
+            Ok(Some((document, set_aside))) => {
+                documents.push(document);
+                damaged.extend(set_aside);
+            }
+            Ok(None) => {}
+            Err(StoreError::Damaged { what }) => damaged.push(what),
+            Err(error) => return Err(error),
+        }
+    }
+    Ok(documents)
+}
+
+impl crate::FloorRecord {
+    /// The floor as it stands in the exchange file.
+    pub fn file(&self) -> Value {
+        floor_document(&self.document, &self.readings, self.id)
+    }
+}
+
+fn floor_document(document: &Value, readings: &[Reading], id: Uuid) -> Value {
+    let mut document = document.clone();
+    let mut ids = ReadingIds::new(id);
+    for reading in readings {
+        let survey = &mut document["survey"];
+        if survey.is_null() {
+            *survey = json!({ "passes": [] });
+        }
+        let pass = entry(survey, "passes", "pass_no", json!(reading.taken.pass_no));
+        push(pass, "readings", to_file(reading, &mut ids));
+    }
+    document
+}
+
+fn snapshot_document(document: &Value, readings: &[Reading], id: Uuid) -> Value {
+    let mut document = document.clone();
+    let mut ids = ReadingIds::new(id);
+    for reading in readings {
+        let owner = match reading.taken.kind {
+            ReadingKind::Tape => entry(&mut document, "bounces", "bounce_id", json!(reading.taken.bounce)),
+            ReadingKind::Plane => entry(&mut document, "plane_on_car", "pass_no", json!(reading.taken.pass_no)),
+            ReadingKind::Gauge | ReadingKind::Staff => {
+                push(&mut document, "angle_gauge", to_file(reading, &mut ids));
+                continue;
+            }
+        };
+        push(owner, "readings", to_file(reading, &mut ids));
+    }
+    document
+}
+
+/// The element of an array that carries this name, made where it is missing.
+fn entry<'a>(owner: &'a mut Value, array: &str, key: &str, name: Value) -> &'a mut Value {
+    if !owner[array].is_array() {
+        owner[array] = json!([]);
+    }
+    let Value::Array(items) = &mut owner[array] else { unreachable!("made an array just above") };
+    let place = items.iter().position(|item| item[key] == name).unwrap_or_else(|| {
+        let mut item = Map::new();
+        item.insert(key.to_owned(), name);
+        items.push(Value::Object(item));
+        items.len() - 1
+    });
+    &mut items[place]
+}
+
+fn push(owner: &mut Value, array: &str, item: Value) {
+    match &mut owner[array] {
+        Value::Array(items) => items.push(item),
+        other => *other = json!([item]),
+    }
+}
+
+fn to_file(reading: &Reading, ids: &mut ReadingIds) -> Value {
+    let taken = &reading.taken;
+    let mut keys = Map::new();
+    let mut set = |key: &str, value: Value| keys.insert(key.to_owned(), value);
+    match taken.kind {
+        ReadingKind::Tape => {
+            set("ref", json!(taken.place));
+            set("repeat", json!(taken.round));
+        }
+        ReadingKind::Gauge => {
+            set("bounce_id", json!(taken.bounce));
+            set("where", json!(taken.place));
+            set("reversed", json!(taken.reversed));
+        }
+        ReadingKind::Plane | ReadingKind::Staff => {
+            set("point", json!(taken.place));
+        }
+    }
+    if !taken.text.is_empty() {
+        set("text", json!(taken.text));
+    }
+    if !taken.unit.is_empty() {
+        set("unit", json!(taken.unit));
+    }
+    set(if taken.kind == ReadingKind::Gauge { "angle_deg" } else { "value_mm" }, json!(taken.value));
+    if let Some(at) = reading.at {
+        set("taken_at", json!(at.iso()));
+    }
+    for (key, value) in &taken.extra {
+        set(key, value.clone());
+    }
+    match &reading.standing {
+        Standing::Kept => {}
+        Standing::TakenBack { at } => {
+            set("struck", json!({ "reason": "taken back", "at": at.iso() }));
+        }
+        Standing::Struck { reason, at } => {
+            if !taken.extra.contains_key("struck") {
+                set("struck", json!({ "reason": reason, "at": at }));
+            }
+        }
+    }
+    if ids.made(taken) != taken.id {
+        set("uuid", json!(taken.id.to_string()));
+    }
+    Value::Object(keys)
+}

@@ -1,0 +1,113 @@
+//! Taking a reading and marking one: each its own transaction.
+
+use super::row::{insert, mark_checksum};
+use super::{Mark, NewReading, Parent, Taken};
+use crate::car::touch;
+use crate::{Result, Stamp, Store, StoreError, draft};
+use rusqlite::{Connection, OptionalExtension, params};
+use uuid::Uuid;
+
+impl Store {
+    /// Keeps one tape or gauge reading and, in the same transaction, where the walk goes on. When this returns it is on the disk.
+    ///
+    /// # Errors
+    /// No such snapshot, finished, or it cannot be written; then nothing was kept.
+    pub fn take(&mut self, snapshot: Uuid, reading: &NewReading, next_step: &str, at: Stamp) -> Result<Taken> {
+        let transaction = self.write()?;
+        let (row, car, name, finished) = transaction
+            .prepare_cached("SELECT id, car, name, id IN (SELECT snapshot FROM finish) FROM snapshot WHERE uuid = ?1")?
+            .query_row([snapshot.as_bytes()], |row| {
+                Ok((row.get::<_, i64>(0)?, row.get::<_, i64>(1)?, row.get::<_, String>(2)?, row.get::<_, bool>(3)?))
+            })
+            .optional()?
+            .ok_or_else(|| StoreError::NotFound { what: "snapshot", id: snapshot.to_string() })?;
+        if came_before(&transaction, reading)? {
+            return Ok(Taken::Before);
+        }
+        if finished {
+            return Err(StoreError::Finished { what: format!("Snapshot {name}") });
+        }
+        insert(&transaction, Parent::Snapshot(row), reading, Some(at))?;
+        draft::keep(&transaction, row, next_step, "", at)?;
+        touch(&transaction, car)?;
+        transaction.commit()?;
+        Ok(Taken::Now)
+    }
+
+    /// Keeps one staff reading of a floor. When this returns it is on the disk.
+    ///
+    /// # Errors
+    /// No such floor, or it cannot be written; then nothing was kept.
+    pub fn take_staff(&mut self, floor: Uuid, reading: &NewReading, at: Stamp) -> Result<Taken> {
+        let transaction = self.write()?;
+        let (row, car) = transaction
+            .prepare_cached("SELECT id, car FROM floor WHERE uuid = ?1")?
+            .query_row([floor.as_bytes()], |row| Ok((row.get::<_, i64>(0)?, row.get::<_, i64>(1)?)))
+            .optional()?
+            .ok_or_else(|| StoreError::NotFound { what: "floor", id: floor.to_string() })?;
+        if came_before(&transaction, reading)? {
+            return Ok(Taken::Before);
+        }
+        insert(&transaction, Parent::Floor(row), reading, Some(at))?;
+        touch(&transaction, car)?;
+        transaction.commit()?;
+        Ok(Taken::Now)
+    }
+
+    /// Takes a reading back, puts it back, or strikes it; the reading itself stays as it is. In the same transaction the walk
+    /// goes to `next_step`, if there is one.
+    ///
+    /// # Errors
+    /// No such reading, its snapshot is finished, or it cannot be written.
+    pub fn mark(&mut self, reading: Uuid, what: Mark, reason: &str, next_step: Option<&str>, at: Stamp) -> Result<()> {
+        let transaction = self.write()?;
+        let found = transaction
+            .prepare_cached(
+                "SELECT r.id, r.snapshot, r.floor, coalesce(s.car, f.car), r.snapshot IN (SELECT snapshot FROM finish)
+                 FROM reading r LEFT JOIN snapshot s ON s.id = r.snapshot LEFT JOIN floor f ON f.id = r.floor
+                 WHERE r.uuid = ?1",
+            )?
+            .query_row([reading.as_bytes()], |row| {
+                Ok((
+                    row.get::<_, i64>(0)?,
+                    row.get::<_, Option<i64>>(1)?,
+                    row.get::<_, Option<i64>>(2)?,
+                    row.get::<_, i64>(3)?,
+                    row.get::<_, Option<bool>>(4)?,
+                ))
+            })
+            .optional()?;
+        let Some((row, snapshot, floor, car, finished)) = found else {
+            return Err(StoreError::NotFound { what: "reading", id: reading.to_string() });
+        };
+        if finished == Some(true) {
+            return Err(StoreError::Finished { what: "This snapshot".to_owned() });
+        }
+        let newest: i64 = match (snapshot, floor) {
+            (Some(snapshot), _) => transaction
+                .prepare_cached("SELECT max(id) FROM reading WHERE snapshot = ?1")?
+                .query_row([snapshot], |row| row.get(0))?,
+            (None, floor) => transaction
+                .prepare_cached("SELECT max(id) FROM reading WHERE floor = ?1")?
+                .query_row([floor], |row| row.get(0))?,
+        };
+        let id: i64 = transaction.query_row("SELECT 1 + ifnull(max(id), 0) FROM mark", [], |row| row.get(0))?;
+        let checksum = mark_checksum(id, row, what.code(), reason, newest, at);
+        transaction
+            .prepare_cached(
+                "INSERT INTO mark (id, reading, what, reason, after_reading, utc_ms, offset_minutes, checksum)
+                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
+            )?
+            .execute(params![id, row, what.code(), reason, newest, at.utc_ms, at.offset_minutes, checksum])?;
+        if let (Some(snapshot), Some(step)) = (snapshot, next_step) {
+            draft::keep(&transaction, snapshot, step, "", at)?;
+        }
+        touch(&transaction, car)?;
+        Ok(transaction.commit()?)
+    }
+}
+
+fn came_before(connection: &Connection, reading: &NewReading) -> Result<bool> {
+    let Some(request) = &reading.request else { return Ok(false) };
+    Ok(connection.prepare_cached("SELECT 1 FROM reading WHERE request = ?1")?.exists([request])?)
+}
