@@ -8,11 +8,12 @@ use serde_json::Value;
 use crate::tree::root;
 
 /// What each member may know of its neighbours when it ships.
-const MAY_KNOW: [(&str, &[&str]); 5] = [
+const MAY_KNOW: [(&str, &[&str]); 6] = [
     ("trueground-core", &[]),
     ("trueground-store", &["trueground-core"]),
     ("trueground-app", &["trueground-core", "trueground-store"]),
     ("trueground", &["trueground-core", "trueground-store", "trueground-app"]),
+    ("trueground-shell", &["trueground-app"]),
     ("xtask", &[]),
 ];
 

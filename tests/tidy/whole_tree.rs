@@ -49,3 +49,13 @@ fn every_page_a_reader_is_sent_to_exists() {
         }
     }
 }
+
+#[test]
+fn every_sample_says_what_to_expect() {
+    let about = std::fs::read_to_string(root().join("sample-data/README.md")).expect("sample-data/README.md is there");
+    for sample in files("sample-data", &[".json"]) {
+        let name = sample.path.trim_start_matches("sample-data/");
+        assert!(about.contains(name), "sample-data/README.md has no line on {name}");
+        assert!(!sample.text.contains("\"truth\""), "{name} holds the truth of its simulation");
+    }
+}

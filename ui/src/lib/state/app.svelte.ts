@@ -101,6 +101,13 @@ export class AppState {
     this.menuOpen = false;
   }
 
+  /** Goes on from a form that is done with: back does not return to it. */
+  goOn(screen: Screen): void {
+    this.screen = screen;
+    this.problem = null;
+    this.menuOpen = false;
+  }
+
   /** To the screen before; false where there is none. */
   back(): boolean {
     const screen = this.#before.pop();

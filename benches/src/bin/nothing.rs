@@ -1,0 +1,3 @@
+//! A program that does nothing: what starting any program costs.
+
+fn main() {}

@@ -1,0 +1,27 @@
+//! A folder of its own for one test: the garage, and all that a web view writes beside it.
+
+use std::path::PathBuf;
+
+use tempfile::TempDir;
+
+pub(crate) struct Garage {
+    folder: TempDir,
+}
+
+impl Garage {
+    pub(crate) fn empty() -> Self {
+        let folder = tempfile::Builder::new().prefix("trueground-window-").tempdir().expect("a folder can be made");
+        Self { folder }
+    }
+
+    /// What the app and its web view are told about where to write.
+    pub(crate) fn environment(&self) -> [(&'static str, PathBuf); 4] {
+        let under = |name: &str| self.folder.path().join(name);
+        [
+            ("TRUEGROUND_DATA", under("garage")),
+            ("XDG_DATA_HOME", under("data")),
+            ("XDG_CONFIG_HOME", under("config")),
+            ("XDG_CACHE_HOME", under("cache")),
+        ]
+    }
+}

@@ -1,0 +1,11 @@
+//! The real app, driven through its window the way a thumb would.
+//!
+//! Each test has its own screen, its own folder and its own garage, so they run side by side. Pictures of every screen are left
+//! in `target/screens`.
+
+mod ask;
+mod garage;
+mod screen;
+mod sloping_drive;
+mod walk;
+mod window;

@@ -1,0 +1,77 @@
+//! The walk-around as a thumb does it: our own keys, one reading after the other.
+
+use serde::Deserialize;
+use std::time::{Duration, Instant};
+
+use crate::window::{PATIENCE, Window};
+
+/// What the screen asks to be read now.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+pub(crate) struct Now {
+    pub(crate) step: String,
+    #[serde(rename = "ref")]
+    pub(crate) point: String,
+    pub(crate) corner: String,
+    pub(crate) kind: String,
+    pub(crate) bounce: String,
+    pub(crate) round: String,
+    pub(crate) reversed: String,
+}
+
+impl Window {
+    /// What is to be read now; `None` once all is read and the field book is shown.
+    pub(crate) async fn now(&self) -> Option<Now> {
+        let now = self.script("return document.querySelector('[data-test=\"now-step\"]')?.dataset ?? null").await;
+        serde_json::from_value(now).expect("the step names itself")
+    }
+
+    /// Says that the car is chocked, and that nobody is under it, where the screen asks.
+    pub(crate) async fn through_safety(&self) {
+        self.css("[data-test=\"safety\"], [data-test=\"take\"], [data-test=\"see-result\"]").await;
+        while self.has("[data-test=\"safety\"]").await {
+            self.touch("safety-go-on").await;
+        }
+    }
+
+    /// Presses the keys that make `text` ("27 5/8", "704", "-0.5"), without taking it.
+    pub(crate) async fn press(&self, text: &str) {
+        if let Some(now) = self.now().await
+            && now.kind == "gauge"
+        {
+            self.touch(if text.starts_with('-') { "sign-up" } else { "sign-down" }).await;
+        }
+        for word in text.trim_start_matches('-').split(' ') {
+            match word.split_once('/') {
+                Some((numerator, denominator)) => {
+                    let number = |text: &str| text.parse::<u32>().expect("a fraction of whole numbers");
+                    self.touch(&format!("strip-{}", number(numerator) * 16 / number(denominator))).await;
+                }
+                None => {
+                    for key in word.chars() {
+                        self.touch(&if key == '.' { "key-point".to_owned() } else { format!("key-{key}") }).await;
+                    }
+                }
+            }
+        }
+        let shown = self.find("read-out").await.attr("data-text").await.expect("an attribute");
+        assert_eq!(shown.as_deref(), Some(text), "the read-out shows what was pressed");
+    }
+
+    /// Takes what is typed and waits for the next step, which the screen shows once the reading is on the disk.
+    pub(crate) async fn take(&self) {
+        let before = self.now().await;
+        self.touch("take").await;
+        let until = Instant::now() + PATIENCE;
+        loop {
+            if self.has("[data-test=\"differs\"]").await {
+                self.touch("keep-both").await;
+            }
+            let now = self.now().await;
+            if now != before {
+                return;
+            }
+            assert!(Instant::now() < until, "{before:?} is not taken");
+            tokio::time::sleep(Duration::from_millis(10)).await;
+        }
+    }
+}

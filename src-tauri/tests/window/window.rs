@@ -1,0 +1,224 @@
+//! One open window of the app, and what a person does with it.
+
+use std::fs;
+use std::net::{TcpListener, TcpStream};
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command, Stdio};
+use std::time::{Duration, Instant};
+
+use thirtyfour::prelude::*;
+use thirtyfour::{Capabilities, Key};
+
+use crate::garage::Garage;
+use crate::screen::Screen;
+
+/// The longest anything on the screen may take. Long, because a busy test machine is no slow app.
+pub(crate) const PATIENCE: Duration = Duration::from_secs(20);
+
+/// Long enough for the picture to be painted after the page says it is ready.
+const PAINT: Duration = Duration::from_millis(350);
+
+pub(crate) const PHONE: (u32, u32) = (390, 844);
+pub(crate) const LAPTOP: (u32, u32) = (1280, 800);
+
+/// An open window.
+pub(crate) struct Window {
+    pub(crate) page: WebDriver,
+    driver: Child,
+    _screen: Screen,
+}
+
+impl Window {
+    /// Starts the app on this garage, the size of a phone.
+    pub(crate) async fn open(garage: &Garage) -> Self {
+        let window = Ready::new(garage).open(Path::new(env!("CARGO_BIN_EXE_trueground-app"))).await;
+        window.size(PHONE).await;
+        window
+    }
+
+    /// The element with this name for tests, once it is shown.
+    pub(crate) async fn find(&self, name: &str) -> WebElement {
+        self.css(&format!("[data-test=\"{name}\"]")).await
+    }
+
+    /// The first element shown that this selector names.
+    pub(crate) async fn css(&self, selector: &str) -> WebElement {
+        let query = self.page.query(By::Css(selector)).wait(PATIENCE, Duration::from_millis(25)).and_displayed();
+        match query.first().await {
+            Ok(element) => element,
+            Err(error) => {
+                let page = self.page.find(By::Tag("body")).await.expect("a page").text().await.unwrap_or_default();
+                panic!("{selector} is not on the screen ({error}). What is:\n{page}");
+            }
+        }
+    }
+
+    /// Whether this selector names something on the page now.
+    pub(crate) async fn has(&self, selector: &str) -> bool {
+        !self.page.find_all(By::Css(selector)).await.expect("the page answers").is_empty()
+    }
+
+    /// Touches the element with this name for tests; a choice is touched on its label, as a thumb does.
+    pub(crate) async fn touch(&self, name: &str) {
+        self.touch_css(&format!("[data-test=\"{name}\"]:not(input), label:has(> input[data-test=\"{name}\"])")).await;
+    }
+
+    /// Types into the field with this name, in place of what stands there.
+    pub(crate) async fn fill(&self, name: &str, text: &str) {
+        let field = self.css(&format!("input[name=\"{name}\"]")).await;
+        field.scroll_into_view().await.expect("it can be brought into sight");
+        field.clear().await.expect("a field can be emptied");
+        field.send_keys(text).await.unwrap_or_else(|error| panic!("{name} takes no keys: {error}"));
+    }
+
+    /// Touches what this selector names.
+    pub(crate) async fn touch_css(&self, selector: &str) {
+        let element = self.css(selector).await;
+        element.scroll_into_view().await.expect("it can be brought into sight");
+        element.click().await.unwrap_or_else(|error| panic!("{selector} cannot be touched: {error}"));
+    }
+
+    /// Keys of a keyboard, sent to whatever has them.
+    pub(crate) async fn keys(&self, keys: &str) {
+        self.css("body").await.send_keys(keys).await.expect("the page takes keys");
+    }
+
+    /// Text of the element with this name.
+    pub(crate) async fn text(&self, name: &str) -> String {
+        self.find(name).await.text().await.expect("an element has a text")
+    }
+
+    /// Waits until the text of this element satisfies `wanted`.
+    pub(crate) async fn text_until(&self, name: &str, wanted: impl Fn(&str) -> bool) -> String {
+        let until = Instant::now() + PATIENCE;
+        loop {
+            let text = self.text(name).await;
+            if wanted(&text) {
+                return text;
+            }
+            assert!(Instant::now() < until, "{name} still says {text:?}");
+            tokio::time::sleep(Duration::from_millis(25)).await;
+        }
+    }
+
+    /// What a script in the page returns.
+    pub(crate) async fn script(&self, script: &str) -> serde_json::Value {
+        let answer = self.page.execute(script, Vec::<serde_json::Value>::new()).await.expect("the script runs");
+        answer.json().clone()
+    }
+
+    /// Makes the page this many CSS pixels wide and high.
+    pub(crate) async fn size(&self, (width, height): (u32, u32)) {
+        self.page.set_window_rect(0, 0, width, height).await.expect("the window can be resized");
+        let until = Instant::now() + PATIENCE;
+        loop {
+            let now = self.script("return [window.innerWidth, window.innerHeight]").await;
+            if now == serde_json::json!([width, height]) {
+                return;
+            }
+            assert!(Instant::now() < until, "the page is {now}, not {width} × {height}");
+            tokio::time::sleep(Duration::from_millis(25)).await;
+        }
+    }
+
+    /// Leaves a picture of the page in `target/screens`.
+    pub(crate) async fn picture(&self, name: &str) {
+        tokio::time::sleep(PAINT).await;
+        let folder = screens();
+        fs::create_dir_all(&folder).expect("a folder can be made");
+        let shot = self.page.screenshot_as_png().await.expect("the page can be pictured");
+        fs::write(folder.join(format!("{name}.png")), shot).expect("a picture can be written");
+    }
+
+    /// Kills the app as a flat battery would: no close, no drop, no flush.
+    pub(crate) async fn kill(mut self) {
+        for app in children_of(self.driver.id()) {
+            // SIGKILL through the shell's own tool: the standard library only kills its own children.
+            let killed = Command::new("kill").args(["-9", &app.to_string()]).status().expect("kill runs");
+            assert!(killed.success(), "process {app} could not be killed");
+        }
+        self.end();
+    }
+
+    /// Closes the window as its cross does.
+    pub(crate) async fn close(mut self) {
+        let page = self.page.clone();
+        page.quit().await.expect("the window closes");
+        self.end();
+    }
+
+    fn end(&mut self) {
+        // The session is gone already; without this the driver library waits two minutes for it.
+        let _ = self.page.clone().leak();
+        let _ = self.driver.kill();
+        let _ = self.driver.wait();
+    }
+}
+
+impl Drop for Window {
+    fn drop(&mut self) {
+        for app in children_of(self.driver.id()) {
+            let _ = Command::new("kill").args(["-9", &app.to_string()]).stderr(Stdio::null()).status();
+        }
+        self.end();
+    }
+}
+
+fn screens() -> PathBuf {
+    let target = Path::new(env!("CARGO_TARGET_TMPDIR")).parent().expect("it lies in the target folder");
+    target.join("screens")
+}
+
+/// A screen and a driver that listens: all that a window needs to be opened.
+pub(crate) struct Ready {
+    screen: Screen,
+    driver: Child,
+    port: u16,
+}
+
+impl Ready {
+    pub(crate) fn new(garage: &Garage) -> Self {
+        let screen = Screen::start();
+        // Free when asked; if another takes it meanwhile the driver says so and ends.
+        let port = TcpListener::bind("127.0.0.1:0").and_then(|free| free.local_addr()).expect("a port is free").port();
+        let driver = Command::new("WebKitWebDriver")
+            .args([format!("--port={port}"), "--host=127.0.0.1".into()])
+            .env("DISPLAY", &screen.display)
+            .env("TAURI_WEBVIEW_AUTOMATION", "true")
+            .env("NO_AT_BRIDGE", "1")
+            .env_remove("WAYLAND_DISPLAY")
+            .envs(garage.environment())
+            .stdout(Stdio::null())
+            .stderr(Stdio::null())
+            .spawn()
+            .expect("WebKitWebDriver starts (`cargo xtask setup` installs it)");
+        let until = Instant::now() + PATIENCE;
+        while TcpStream::connect(("127.0.0.1", port)).is_err() {
+            assert!(Instant::now() < until, "WebKitWebDriver does not listen");
+            std::thread::sleep(Duration::from_millis(10));
+        }
+        Self { screen, driver, port }
+    }
+
+    /// Starts a program with a web view in it.
+    pub(crate) async fn open(self, program: &Path) -> Window {
+        let wanted = serde_json::json!({ "webkitgtk:browserOptions": { "binary": program, "args": [] } });
+        let wanted: Capabilities = serde_json::from_value(wanted).expect("a map");
+        let page = WebDriver::new(format!("http://127.0.0.1:{}", self.port), wanted).await;
+        let page = page.unwrap_or_else(|error| panic!("the window of {} does not open: {error}", program.display()));
+        Window { page, driver: self.driver, _screen: self.screen }
+    }
+}
+
+/// Processes whose parent is `parent`.
+fn children_of(parent: u32) -> Vec<u32> {
+    let processes = fs::read_dir("/proc").expect("a Linux machine").flatten();
+    let ids = processes.filter_map(|entry| entry.file_name().to_str()?.parse::<u32>().ok());
+    ids.filter(|id| {
+        let stat = fs::read_to_string(format!("/proc/{id}/stat")).unwrap_or_default();
+        // The name in brackets may hold spaces; state and parent follow it.
+        let after = stat.rsplit(')').next().unwrap_or_default();
+        after.split_whitespace().nth(1).and_then(|id| id.parse().ok()) == Some(parent)
+    })
+    .collect()
+}
