@@ -2,9 +2,12 @@
 
 use crate::Check;
 use nalgebra::DMatrix;
+use rand::SeedableRng;
+use rand::rngs::StdRng;
+use rand_distr::{Distribution, Normal, Uniform};
 use serde_json::Value;
 use trueground_core::least_squares::fit;
-use trueground_core::uncertainty::{Quantity, coverage_factor, effective_degrees_of_freedom, propagate};
+use trueground_core::uncertainty::{Drawn, Quantity, coverage_factor, effective_degrees_of_freedom, propagate};
 
 pub(crate) fn examples(check: &mut Check) {
     let data: Value = check.json();
@@ -13,6 +16,7 @@ pub(crate) fn examples(check: &mut Check) {
     thermometer(check, &case("GUM_H3"));
     sums(check, &case("S1_9_2_2_normal"), &case("S1_9_2_3_rectangular"));
     mass(check, &case("S1_9_3_mass"));
+    draws(check, &case("S1_9_2_2_normal"), &case("S1_9_2_3_rectangular"), &case("S1_9_3_mass"));
 }
 
 fn number(value: &Value) -> f64 {
@@ -98,6 +102,59 @@ fn sums(check: &mut Check, normal: &Value, rectangular: &Value) {
         let end = coverage_factor(0.95, f64::INFINITY).unwrap() * sum.u;
         check.near("9.2 interval", end, number(&case["published"][interval][1]), "k");
     }
+}
+
+/// Draws of a formula: half a million from a fixed seed, so that every run sees the same.
+fn drawn(mut draw: impl FnMut(&mut StdRng) -> f64) -> Drawn {
+    let mut chance = StdRng::seed_from_u64(101);
+    Drawn::of((0..500_000).map(|_| draw(&mut chance)).collect()).unwrap()
+}
+
+/// Half of the symmetric 95 % interval.
+fn half_width(drawn: &Drawn) -> f64 {
+    let (from, to) = drawn.symmetric_interval(0.95);
+    (to - from) / 2.0
+}
+
+/// Supplement 1, 9.2 and 9.3 by drawing.
+fn draws(check: &mut Check, normal: &Value, rectangular: &Value, mass: &Value) {
+    let unit = Normal::new(0.0, 1.0).unwrap();
+    let sum = drawn(|chance| (0..4).map(|_| unit.sample(chance)).sum());
+    check.near("9.2.2 u drawn", sum.u, number(&normal["published"]["u"]), "drawn");
+    check.near(
+        "9.2.2 interval drawn",
+        sum.symmetric_interval(0.95).1,
+        number(&normal["published"]["interval95"][1]),
+        "drawn",
+    );
+
+    let flat = Uniform::new(-(3_f64.sqrt()), 3_f64.sqrt()).unwrap();
+    let sum = drawn(|chance| (0..4).map(|_| flat.sample(chance)).sum());
+    check.near("9.2.3 u drawn", sum.u, number(&rectangular["published"]["u"]), "drawn");
+    check.near("9.2.3 interval drawn", half_width(&sum), number(&rectangular["exact_quantile"]), "drawn");
+
+    let (reference, extra) = (Normal::new(100_000.0, 0.050).unwrap(), Normal::new(1.234, 0.020).unwrap());
+    let between = |from: f64, to: f64| Uniform::new(from, to).unwrap();
+    let (air, rho_w, rho_r) = (between(1.1, 1.3), between(7000.0, 9000.0), between(7950.0, 8050.0));
+    let dm = drawn(|c| {
+        let buoyancy = (air.sample(c) - 1.2) * (1.0 / rho_w.sample(c) - 1.0 / rho_r.sample(c));
+        (reference.sample(c) + extra.sample(c)) * (1.0 + buoyancy) - 100_000.0
+    });
+    check.near("9.3 u drawn", dm.u, number(&mass["published"]["mcm_u"]), "drawn_mass");
+    check.near("9.3 mean drawn", dm.value, number(&mass["recomputed_4e6_draws"]["mean"]), "drawn_mass");
+    let (from, to) = dm.shortest_interval(0.95);
+    check.near(
+        "9.3 shortest interval from",
+        from,
+        number(&mass["recomputed_4e6_draws"]["shortest95"][0]),
+        "drawn_shortest",
+    );
+    check.near(
+        "9.3 shortest interval to",
+        to,
+        number(&mass["recomputed_4e6_draws"]["shortest95"][1]),
+        "drawn_shortest",
+    );
 }
 
 /// Supplement 1, 9.3: calibration of a mass. The published first-order u is 0.0539 mg; the true one is 0.0754, as the

@@ -1,9 +1,9 @@
-//! Carrying standard uncertainties through a formula.
+//! Carrying standard uncertainties through a formula: to first order, or by drawing.
 //!
 //! # Source
 //! JCGM 100:2008 (GUM): combined standard uncertainty 5.1.2 (uncorrelated inputs), sensitivities by differences of ± u
-//! 5.1.3 note 2, rectangular and arcsine distributions 4.3.7 and H.1.3.4, effective degrees of freedom G.4.1, coverage
-//! factor G.3.4.
+//! 5.1.3 note 2, rectangular distribution 4.3.7, effective degrees of freedom G.4.1, coverage factor G.3.4.
+//! JCGM 101:2008 (Supplement 1): mean and standard uncertainty of draws 7.6, coverage intervals 7.7.
 
 use statrs::distribution::{ContinuousCDF, Normal, StudentsT};
 
@@ -47,7 +47,7 @@ pub struct Propagated {
 /// Carries uncorrelated `inputs` through `formula`, to first order.
 ///
 /// # Not covered
-/// Where a formula bends within ± u of its inputs, the first order falls short.
+/// Where a formula bends within ± u of its inputs, the first order falls short: draw from the inputs instead, see [`Drawn`].
 pub fn propagate<const N: usize>(inputs: [Quantity; N], formula: impl Fn([f64; N]) -> f64) -> Propagated {
     let at = inputs.map(|input| input.value);
     let parts: Vec<f64> = (0..N)
@@ -62,6 +62,58 @@ pub fn propagate<const N: usize>(inputs: [Quantity; N], formula: impl Fn([f64; N
         .collect();
     let u = parts.iter().map(|part| part * part).sum::<f64>().sqrt();
     Propagated { value: formula(at), u, parts }
+}
+
+/// What draws of a formula's result show. The draws come from outside, since chance does.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drawn {
+    /// Mean.
+    pub value: f64,
+    /// Standard deviation.
+    pub u: f64,
+    /// In rising order.
+    sorted: Vec<f64>,
+}
+
+impl Drawn {
+    /// Of at least two draws, all finite; none otherwise.
+    pub fn of(mut draws: Vec<f64>) -> Option<Self> {
+        if draws.len() < 2 || draws.iter().any(|draw| !draw.is_finite()) {
+            return None;
+        }
+        let count = draws.len() as f64;
+        let value = draws.iter().sum::<f64>() / count;
+        let squares: f64 = draws.iter().map(|draw| (draw - value) * (draw - value)).sum();
+        draws.sort_unstable_by(f64::total_cmp);
+        Some(Self { value, u: (squares / (count - 1.0)).sqrt(), sorted: draws })
+    }
+
+    /// The interval that leaves equally many draws below and above; `probability` within 0 to 1.
+    pub fn symmetric_interval(&self, probability: f64) -> (f64, f64) {
+        let inside = self.inside(probability);
+        let from = (self.sorted.len() - 1 - inside) / 2;
+        (self.sorted[from], self.sorted[from + inside])
+    }
+
+    /// The shortest interval that holds that part of the draws; `probability` within 0 to 1.
+    pub fn shortest_interval(&self, probability: f64) -> (f64, f64) {
+        let inside = self.inside(probability);
+        let ends = self.sorted.iter().zip(&self.sorted[inside..]);
+        let shortest = ends.min_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)));
+        shortest.map_or((self.value, self.value), |(from, to)| (*from, *to))
+    }
+
+    /// How many places the ends of an interval lie apart, less than the number of draws.
+    fn inside(&self, probability: f64) -> usize {
+        let part = if probability.is_nan() { 0.0 } else { probability.clamp(0.0, 1.0) };
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "between 0 and the number of draws"
+        )]
+        let inside = (part * self.sorted.len() as f64).round() as usize;
+        inside.min(self.sorted.len() - 1)
+    }
 }
 
 /// Effective degrees of freedom of a combined uncertainty, from `(part, degrees of freedom)` of each input; infinite
@@ -97,6 +149,17 @@ mod tests {
         assert!((product.u - 1.0).abs() < 1e-12 && product.value == 60.0);
         assert!((product.parts[0] - 0.6).abs() < 1e-12);
         assert_eq!(propagate([Quantity::exact(2.0)], |[a]| a * a).u, 0.0);
+    }
+
+    #[test]
+    fn draws_are_summed_up_by_hand() {
+        let drawn = Drawn::of(vec![3.0, 1.0, 2.0, 10.0]).unwrap();
+        // Mean 4; squares 1 + 9 + 4 + 36 = 50 over 3.
+        assert!(drawn.value == 4.0 && (drawn.u - (50.0_f64 / 3.0).sqrt()).abs() < 1e-15);
+        assert_eq!(drawn.shortest_interval(0.5), (1.0, 3.0));
+        assert_eq!(drawn.symmetric_interval(1.0), (1.0, 10.0));
+        assert_eq!(Drawn::of(vec![1.0, f64::NAN]), None);
+        assert_eq!(Drawn::of(vec![1.0]), None);
     }
 
     #[test]

@@ -8,7 +8,6 @@ use serde::{Deserialize, Serialize};
 
 /// Where a figure comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
 #[serde(rename_all = "snake_case")]
 pub enum Basis {
     /// The size standard's rule or table.
@@ -23,7 +22,6 @@ pub enum Basis {
 
 /// A figure of a tire: value, standard uncertainty (k = 1), both in the unit of its field, and basis.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
 pub struct TireFigure {
     /// The value.
     pub value: f64,

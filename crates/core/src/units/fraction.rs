@@ -5,7 +5,6 @@ use std::fmt;
 
 /// A number that is not negative, as a reduced fraction: 23 5/8 is 189/8, 13.7 is 137/10.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
 pub struct Fraction {
     numerator: u64,
     denominator: u64,

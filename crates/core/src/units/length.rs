@@ -9,7 +9,6 @@ pub const MM_PER_INCH: f64 = 25.4;
 
 /// What a tape is divided in. A bare number is in this unit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
 #[serde(rename_all = "lowercase")]
 pub enum LengthUnit {
     /// Millimetres.

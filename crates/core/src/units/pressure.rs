@@ -13,7 +13,6 @@ pub const PRESSURE_RANGE_KPA: std::ops::RangeInclusive<f64> = 30.0..=1000.0;
 
 /// What a gauge is divided in. A bare number is in this unit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
 #[serde(rename_all = "lowercase")]
 pub enum PressureUnit {
     /// Kilopascals.
