@@ -17,9 +17,11 @@ const CARS: usize = 50;
 const SNAPSHOTS: usize = 200;
 const ROUNDS: usize = 5;
 
-/// The car and its last result, and nothing else.
-const BARE: &str =
-    "SELECT car.uuid, car.document, derived.row FROM car JOIN derived ON derived.car = car.id ORDER BY car.used DESC";
+/// The same facts about every car, and nothing else.
+const BARE: &str = "SELECT car.uuid, car.label, derived.row,
+        (SELECT uuid FROM snapshot WHERE car = car.id AND id NOT IN (SELECT snapshot FROM finish) ORDER BY id DESC LIMIT 1),
+        EXISTS (SELECT 1 FROM snapshot JOIN finish ON finish.snapshot = snapshot.id WHERE snapshot.car = car.id)
+    FROM car LEFT JOIN derived ON derived.car = car.id ORDER BY car.used DESC";
 
 fn main() {
     let folder = tempfile::tempdir_in(env!("CARGO_TARGET_TMPDIR")).expect("a folder can be made");

@@ -38,16 +38,15 @@ pub(crate) fn row(garage: &Garage, head: &CarHead) -> Result<CarRow, Problem> {
         },
         None => None,
     };
-    let state = match (&head.label, &kept) {
-        (None, _) => "The description of this car is damaged. An exported file of it can be read in again.".to_owned(),
-        (_, Some(kept)) => kept.state.clone(),
-        (_, None) if !head.finished => "Not read yet.".to_owned(),
-        (_, None) => "Open it to see where it stands.".to_owned(),
+    let state = match &kept {
+        Some(kept) => kept.state.clone(),
+        None if !head.finished => "Not read yet.".to_owned(),
+        None => "Open it to see where it stands.".to_owned(),
     };
-    let outline = head.outline.as_ref().and_then(|name| serde_json::from_value(name.clone().into()).ok());
+    let outline = serde_json::from_value(head.outline.clone().into());
     Ok(CarRow {
         car: head.id.to_string(),
-        label: head.label.clone().unwrap_or_else(|| "damaged".to_owned()),
+        label: head.label.clone(),
         outline: outline.unwrap_or(Outline::BareFrame),
         side: kept.as_ref().and_then(|kept| kept.side.clone()),
         last_date: kept.and_then(|kept| kept.last_date),

@@ -14,10 +14,10 @@ pub struct CarHead {
     pub id: Uuid,
     /// Changes with everything that is written about this car.
     pub version: i64,
-    /// What the person calls it; `None` where the description is damaged.
-    pub label: Option<String>,
-    /// Its outline's name, if it has one.
-    pub outline: Option<String>,
+    /// What the person calls it.
+    pub label: String,
+    /// Its outline's name; empty where it has none.
+    pub outline: String,
     /// Results kept from last time, which may be of an older version.
     pub derived: Option<Derived>,
     /// The unfinished snapshot, newest first.
@@ -45,9 +45,7 @@ impl Store {
     /// Only if the database cannot be read.
     pub fn cars(&self) -> Result<Vec<CarHead>> {
         let mut statement = self.connection.prepare_cached(
-            "SELECT car.uuid, car.version,
-                    CASE WHEN json_valid(car.document) THEN car.document ->> '$.vehicle.label' END,
-                    CASE WHEN json_valid(car.document) THEN car.document ->> '$.vehicle.outline' END,
+            "SELECT car.uuid, car.version, car.label, car.outline,
                     derived.engine, derived.version, derived.row,
                     (SELECT uuid FROM snapshot WHERE car = car.id AND id NOT IN (SELECT snapshot FROM finish)
                      ORDER BY id DESC LIMIT 1),
@@ -62,7 +60,7 @@ impl Store {
             Ok(CarHead {
                 id: uuid_at(row, 0)?,
                 version: row.get(1)?,
-                label: row.get(2).unwrap_or_default(),
+                label: row.get(2).unwrap_or_else(|_| "damaged".to_owned()),
                 outline: row.get(3).unwrap_or_default(),
                 derived,
                 unfinished: row.get::<_, Option<Vec<u8>>>(7)?.and_then(|bytes| Uuid::from_slice(&bytes).ok()),
@@ -123,13 +121,15 @@ pub(crate) fn uuid_at(row: &Row<'_>, column: usize) -> rusqlite::Result<Uuid> {
 
 pub(crate) fn record(connection: &Connection, id: Uuid) -> Result<Option<CarRecord>> {
     let found = connection
-        .prepare_cached("SELECT id, version, document, document_check FROM car WHERE uuid = ?1")?
+        .prepare_cached("SELECT id, version, document, document_check, label, outline FROM car WHERE uuid = ?1")?
         .query_row([id.as_bytes()], |row| {
-            Ok((row.get(0)?, row.get(1)?, row.get::<_, String>(2).ok(), row.get::<_, i64>(3)?))
+            let (label, outline): (String, String) = (row.get(4).unwrap_or_default(), row.get(5).unwrap_or_default());
+            let document = verified(id, 0, &label, row.get(2).ok(), &outline, row.get(3)?);
+            Ok((row.get(0)?, row.get(1)?, document))
         })
         .optional()?;
-    let Some((row, version, text, check)) = found else { return Ok(None) };
-    let document = verified(id, 0, "", text, "", check).ok_or_else(|| StoreError::Damaged {
+    let Some((row, version, document)) = found else { return Ok(None) };
+    let document = document.ok_or_else(|| StoreError::Damaged {
         what: format!("the description of car {id} does not match its checksum"),
     })?;
     Ok(Some(CarRecord { id, row, version, document }))
@@ -150,22 +150,35 @@ pub(crate) fn verified(
 }
 
 pub(crate) fn insert(connection: &Connection, id: Uuid, document: &Value, at: Stamp) -> Result<i64> {
-    let text = document.to_string();
+    let (text, label, outline) = (document.to_string(), said(document, "label"), said(document, "outline"));
     connection.execute(
-        "INSERT INTO car (uuid, document, document_check, version, used, utc_ms, offset_minutes)
-         VALUES (?1, ?2, ?3, 1, 1 + ifnull((SELECT max(used) FROM car), 0), ?4, ?5)",
-        params![id.as_bytes(), text, of_document(id.as_bytes(), 0, "", &text, ""), at.utc_ms, at.offset_minutes],
+        "INSERT INTO car (uuid, label, outline, document, document_check, version, used, utc_ms, offset_minutes)
+         VALUES (?1, ?2, ?3, ?4, ?5, 1, 1 + ifnull((SELECT max(used) FROM car), 0), ?6, ?7)",
+        params![
+            id.as_bytes(),
+            label,
+            outline,
+            text,
+            of_document(id.as_bytes(), 0, label, &text, outline),
+            at.utc_ms,
+            at.offset_minutes
+        ],
     )?;
     Ok(connection.last_insert_rowid())
 }
 
 pub(crate) fn replace(connection: &Connection, row: i64, id: Uuid, document: &Value) -> Result<()> {
-    let text = document.to_string();
+    let (text, label, outline) = (document.to_string(), said(document, "label"), said(document, "outline"));
     connection.execute(
-        "UPDATE car SET document = ?2, document_check = ?3 WHERE id = ?1 AND document <> ?2",
-        params![row, text, of_document(id.as_bytes(), 0, "", &text, "")],
+        "UPDATE car SET label = ?2, outline = ?3, document = ?4, document_check = ?5 WHERE id = ?1 AND document <> ?4",
+        params![row, label, outline, text, of_document(id.as_bytes(), 0, label, &text, outline)],
     )?;
     Ok(())
+}
+
+/// What a document says about its vehicle; empty where it says nothing.
+fn said<'a>(document: &'a Value, key: &str) -> &'a str {
+    document["vehicle"][key].as_str().unwrap_or_default()
 }
 
 /// Says that something about this car changed.

@@ -1,7 +1,10 @@
 -- A document is a piece of the exchange file without its readings; the readings stand in rows of their own.
+-- label and outline repeat what the car's document says, so that a list of cars need not read it.
 CREATE TABLE car (
     id INTEGER PRIMARY KEY,
     uuid BLOB NOT NULL UNIQUE CHECK (length(uuid) = 16),
+    label TEXT NOT NULL,
+    outline TEXT NOT NULL,
     document TEXT NOT NULL,
     document_check INTEGER NOT NULL,
     version INTEGER NOT NULL,
