@@ -153,7 +153,11 @@ fn headline(
     let level = |axle: usize| leaning(axles[axle].0, axles[axle].1);
     match (even.word.as_str(), by_tape) {
         ("uneven", _) => ("Uneven side to side.".to_owned(), sentence(&even.sentence)),
-        (word, Some((apart, left, axle))) if apart.abs() > LOOKS_CROOKED_MM => {
+        // Less than half of it is left on level ground: then it was the floor.
+        (word, Some((apart, left, axle)))
+            if apart.abs() > LOOKS_CROOKED_MM
+                && axles[axle].1.value.is_some_and(|level| level.abs() < apart.abs() / 2.0) =>
+        {
             let end = words::capital(left.words());
             let side = if apart < 0.0 { "low" } else { "high" };
             let verdict = if word == "even" { "even" } else { "can\u{2019}t tell" };

@@ -40,7 +40,10 @@ pub(crate) fn even(line: &Line) -> Verdict {
 /// "front left 9 mm higher, ±4"
 pub(crate) fn leaning(end: &str, figure: &Figure) -> String {
     let Some((value, u)) = known(figure) else { return format!("{end} can\u{2019}t be told") };
-    let side = if value >= 0.0 { "left" } else { "right" };
+    if value.abs() < 0.5 {
+        return format!("{end} level across, ±{}", whole(band_mm(u)));
+    }
+    let side = if value > 0.0 { "left" } else { "right" };
     format!("{end} {side} {} mm higher, ±{}", whole(value.abs()), whole(band_mm(u)))
 }
 

@@ -8,6 +8,9 @@ use trueground_core::capture::Floor;
 use trueground_core::level::HeightSum;
 use trueground_core::stance::{BudgetLine, DoubtSource, Figure, Line, SnapshotStance};
 
+/// A source below this part of the whole is not shown: a thousandth of the variance could not be seen in any bar.
+const SMALLEST_PART: f64 = 0.03;
+
 /// The sheet; `None` where there is no such figure.
 pub(crate) fn page(about: &About<'_>, figure: &str) -> Option<WhyView> {
     let vehicle = &about.solved.file.vehicle;
@@ -23,7 +26,11 @@ pub(crate) fn page(about: &About<'_>, figure: &str) -> Option<WhyView> {
         figure: value,
         unit: unit.to_owned(),
         sum: sum.as_ref().map(lines).unwrap_or_default(),
-        budget: budget.into_iter().map(|line| row(about, line, sum.as_ref())).collect(),
+        budget: budget
+            .into_iter()
+            .filter(|line| value.u.is_none_or(|u| line.u >= SMALLEST_PART * u))
+            .map(|line| row(about, line, sum.as_ref()))
+            .collect(),
         adds: format!("They add like the sides of a right angle. Nineteen times in twenty {inside}."),
         next: next.first().map(|reading| view(reading, vehicle)),
     })
@@ -103,7 +110,9 @@ fn row(about: &About<'_>, line: BudgetLine, sum: Option<&HeightSum>) -> BudgetRo
         DoubtSource::TapeZero => ("Zero of the tape", "hook not checked".to_owned()),
         DoubtSource::Bounces => ("Bounces", format!("{} of them", crate::words::count(bounces))),
         DoubtSource::Spots => ("Four spots", levelling(floor)),
-        DoubtSource::FloorUnderMark => ("Floor under the mark", under_the_mark(floor)),
+        DoubtSource::FloorUnderMark => {
+            ("Floor under the mark", if line.assumed { "not levelled" } else { "levelled too" }.to_owned())
+        }
         DoubtSource::Placement => ("Wheels on their spots", "rolled back onto the marks".to_owned()),
         DoubtSource::RollShare => ("Share of the twist", from_rates(vehicle.roll_share_front.is_some()).to_owned()),
         DoubtSource::LeanGain => ("Leaning with the floor", from_rates(vehicle.lean_gain.is_some()).to_owned()),
@@ -124,12 +133,6 @@ fn levelling(floor: Option<&Floor>) -> String {
         }
         _ => "not levelled".to_owned(),
     }
-}
-
-fn under_the_mark(floor: Option<&Floor>) -> String {
-    let passes = floor.and_then(|floor| floor.survey.as_ref()).into_iter().flat_map(|survey| &survey.passes);
-    let levelled = passes.flat_map(|pass| &pass.readings).any(|reading| reading.point.starts_with("under:"));
-    if levelled { "levelled too" } else { "not levelled" }.to_owned()
 }
 
 #[cfg(test)]
