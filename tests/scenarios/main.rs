@@ -3,6 +3,7 @@
 mod demo_cars;
 mod many_cars;
 mod observable;
+mod roll_share;
 mod simulator;
 mod slips;
 mod what_next;

@@ -47,8 +47,9 @@ fn promises_come_true() {
                 let promise = promised(&now, figure, what);
                 let (_, then) = measured(seed, work);
                 let reached = then.snapshots[0].heights[point].u.expect("determined");
-                // `survey_under` adds one pass, the simulated work under the marks has two; slopes are re-estimated too.
-                let tolerance = if *what == "survey_under" { 0.25 } else { 0.06 };
+                // Slopes are estimated anew from other noise, and the roll share is stated anew; and `survey_under` promises one
+                // pass where the simulated work under the marks has two.
+                let tolerance = if *what == "survey_under" { 0.25 } else { 0.1 };
                 assert!(
                     (promise / reached - 1.0).abs() < tolerance,
                     "seed {seed} {what} for {figure}: promised {promise}, reached {reached}"

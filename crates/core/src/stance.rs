@@ -198,6 +198,20 @@ pub enum DoubtSource {
     LoadAndPressure,
 }
 
+/// What all snapshots of a file say together about the car and the instruments.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct SharedFigures {
+    /// Part of the front floor's cross slope that the body follows, 0 to 1; `measured` where the readings found it.
+    pub roll_share_front: Figure,
+    /// Lean of the body over the cross slope that it follows.
+    pub lean_gain: Figure,
+    /// Zero of the tape's hook, mm: what its readings say too much.
+    pub tape_zero_mm: Figure,
+    /// Zero of the angle gauge, deg: what a straight reading says too much.
+    pub gauge_zero_deg: Figure,
+}
+
 /// Kinds of point in one snapshot, in the order of [`PointKind`].
 pub fn kinds_in(heights: &BTreeMap<String, Figure>, kind_of: impl Fn(&str) -> Option<PointKind>) -> Vec<PointKind> {
     PointKind::ALL.into_iter().filter(|kind| heights.keys().any(|id| kind_of(id) == Some(*kind))).collect()

@@ -46,9 +46,10 @@ impl Faults {
     fn number(&mut self, place: &str, value: f64, range: &RangeInclusive<f64>, unit: &str) {
         if !range.contains(&value) {
             let (low, high) = (range.start(), range.end());
+            let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
             self.add(
                 place,
-                format!("{value} {unit} is outside {low} to {high} {unit}"),
+                format!("{value}{unit} is outside {low} to {high}{unit}"),
                 "correct the value; check its unit",
             );
         }

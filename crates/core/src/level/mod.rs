@@ -34,7 +34,7 @@ mod unknowns;
 mod wanted;
 
 use crate::capture::CarFile;
-use crate::stance::{BudgetLine, NextReading, SnapshotStance};
+use crate::stance::{BudgetLine, Figure, Known, NextReading, SharedFigures, SnapshotStance};
 use adjust::Adjusted;
 use doubt::Doubts;
 
@@ -194,6 +194,30 @@ impl Solution {
         let mean = (ground.front.value + ground.rear.value) / 2.0;
         let floor_mm = self.model.elevation(x, placement.floor, place).value - mean;
         Some(HeightSum { tape_mm, readings, bounces, floor_mm, car_mm: level_mm - tape_mm - floor_mm, level_mm })
+    }
+
+    /// What all snapshots together say about the car's roll share and lean gain and about the instruments' zeros.
+    ///
+    /// A figure is `assumed` while more than half of its variance is still the prior's.
+    pub fn shared(&self) -> SharedFigures {
+        let figure = |unknown: usize| {
+            let row = [(unknown, 1.0)];
+            let u = self.adjusted.solved.variance(&row).max(0.0).sqrt();
+            let prior = self.priors.single.iter().find(|prior| prior.row[..] == row);
+            let known = match prior {
+                // The prior's share of the variance is u²/u_prior².
+                Some(prior) if u * u > 0.5 * prior.u * prior.u => Known::Assumed,
+                _ => Known::Measured,
+            };
+            Figure { value: Some(self.adjusted.x[unknown]), u: Some(u), known, band_if: None }
+        };
+        let shared = &self.model.shared;
+        SharedFigures {
+            roll_share_front: figure(shared.roll_share),
+            lean_gain: figure(shared.lean_gain),
+            tape_zero_mm: figure(shared.tape_zero),
+            gauge_zero_deg: figure(shared.gauge_zero),
+        }
     }
 
     fn number(&self, snapshot: &str) -> Option<usize> {
