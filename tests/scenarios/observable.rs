@@ -95,8 +95,17 @@ fn the_cars_points_from_a_level_plane_tell_the_corners() {
         let tape: Vec<f64> = readings.map(|reading| reading.value_mm).collect();
         tape.iter().sum::<f64>() / tape.len() as f64
     };
-    let solution = solve(&levelled, &Options::default()).expect("adjustable");
-    let floor_under = |point: &str| solution.height_sum("A", point).expect("read").floor_mm;
+    let floor = &stance.floor;
+    let elevation = floor.elevation_mm;
+    let (front, rear) = (elevation.FL.value.zip(elevation.FR.value), elevation.RL.value.zip(elevation.RR.value));
+    let ((fl, fr), (rl, rr)) = front.zip(rear).expect("levelled");
+    let vehicle = &levelled.vehicle;
+    let floor_under = |point: &str| {
+        let at = vehicle.ref_points.iter().find(|p| p.id == point).expect("a point");
+        let sigma = -at.x_mm / vehicle.wheelbase_mm;
+        let across = |left: f64, right: f64, track: f64| (left + right) / 2.0 + at.y_mm * (left - right) / track;
+        (1.0 - sigma) * across(fl, fr, vehicle.track_front_mm) + sigma * across(rl, rr, vehicle.track_rear_mm)
+    };
     let readings: Vec<Value> = stance
         .heights
         .keys()

@@ -108,9 +108,10 @@ pub struct HeightSum {
     pub readings: usize,
     /// In how many bounces.
     pub bounces: usize,
-    /// The floor under the mark over the mean of the four wheels' places.
+    /// The floor under the mark over the plane that lies best under the wheels: its twist, crown and bumps. The tilt of that
+    /// plane is harmless, since car and floor tilt alike, and stands in neither part.
     pub floor_mm: f64,
-    /// How far the floor's lean and pitch carry the car there, friction and zero errors included.
+    /// How far the twist leans the car there, with what its lean and pitch exceed the tilt by; friction and zero errors included.
     pub car_mm: f64,
     /// The level height as loaded.
     pub level_mm: f64,
@@ -191,8 +192,11 @@ impl Solution {
         let ref_point = &self.model.points[point];
         let place = self.model.on_floor(ref_point.x_mm, ref_point.y_mm, placement.turned);
         let ground = self.model.ground(x, placement);
-        let mean = (ground.front.value + ground.rear.value) / 2.0;
-        let floor_mm = self.model.elevation(x, placement.floor, place).value - mean;
+        let sigma = self.model.sigma(ref_point.x_mm);
+        let tilt = ground.front.value * (1.0 - sigma)
+            + ground.rear.value * sigma
+            + ref_point.y_mm * (ground.phi_front.value + ground.phi_rear.value) / 2.0;
+        let floor_mm = self.model.elevation(x, placement.floor, place).value - tilt;
         Some(HeightSum { tape_mm, readings, bounces, floor_mm, car_mm: level_mm - tape_mm - floor_mm, level_mm })
     }
 
