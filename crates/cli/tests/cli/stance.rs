@@ -130,3 +130,19 @@ fn what_is_wrong_is_said_with_its_place() {
     let said = refused(trueground().args(["stance", "-"]).write_stdin("{\"fixed\": {}}"));
     assert!(said.contains("The file has no vehicle"), "{said}");
 }
+
+#[test]
+fn every_sample_file_is_answered_in_words_and_in_json() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-data");
+    let files: Vec<_> = std::fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.extension().is_some_and(|extension| extension == "json"))
+        .collect();
+    assert!(files.len() >= 4, "{files:?}");
+    for file in files {
+        answered(trueground().arg("stance").arg(&file));
+        let json: Value = serde_json::from_str(&answered(trueground().arg("stance").arg(&file).arg("--json"))).unwrap();
+        assert!(json["snapshots"].is_array());
+    }
+}
