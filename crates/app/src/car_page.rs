@@ -23,7 +23,7 @@ pub(crate) fn page(garage: &mut Garage, id: Uuid) -> Result<CarView, Problem> {
     let listed = garage.store.snapshots(id)?;
     let last = listed.iter().rev().find(|(.., finished)| *finished).map(|(_, name, _)| name.clone());
     let solved = solved::car(garage, id, last.as_deref())?;
-    if garage.store.cars()?.iter().any(|head| head.id == id && garage_row::is_stale(head)) {
+    if garage_row::is_stale(&garage.store.car_head(id)?) {
         garage_row::keep(garage, id)?;
     }
     let mut snapshots = Vec::new();

@@ -59,11 +59,15 @@ pub(crate) fn car(garage: &mut Garage, id: Uuid, name: Option<&str>) -> Result<A
             garage.notices.push(notice);
         }
     }
-    let asked = file.snapshots.iter().position(|snapshot| Some(snapshot.id.as_str()) == name);
-    let at = asked.unwrap_or(file.snapshots.len().saturating_sub(1));
-    let first = (at + 1).saturating_sub(TOGETHER / 2).min(file.snapshots.len().saturating_sub(TOGETHER));
+    // What is half read says nothing yet about what is finished.
+    let finished: Vec<String> =
+        garage.store.snapshots(id)?.into_iter().filter(|(.., finished)| *finished).map(|(_, name, _)| name).collect();
     let mut part = file.clone();
-    part.snapshots = file.snapshots.iter().skip(first).take(TOGETHER).cloned().collect();
+    part.snapshots.retain(|snapshot| Some(snapshot.id.as_str()) == name || finished.contains(&snapshot.id));
+    let asked = part.snapshots.iter().position(|snapshot| Some(snapshot.id.as_str()) == name);
+    let at = asked.unwrap_or(part.snapshots.len().saturating_sub(1));
+    let first = (at + 1).saturating_sub(TOGETHER / 2).min(part.snapshots.len().saturating_sub(TOGETHER));
+    part.snapshots = part.snapshots.into_iter().skip(first).take(TOGETHER).collect();
     let solution = level::solve(&part, &level::Options::default()).map_err(|refused| {
         Problem::new("cannot_be_worked_out", format!("{}.", refused.message()), format!("{}.", refused.hint()))
     });

@@ -126,8 +126,7 @@ pub(crate) fn view(garage: &Garage, walk: &Walk, differs: Option<Differs>) -> Re
         }
         None => None,
     };
-    let head = garage.store.cars()?.into_iter().find(|head| head.id == walk.snapshot.car);
-    let kept = head.as_ref().and_then(garage_row::kept).and_then(|kept| kept.side);
+    let kept = garage_row::kept(&garage.store.car_head(walk.snapshot.car)?).and_then(|kept| kept.side);
     let at = walk.at();
     let read = walk.steps.iter().filter(|step| walk.read(step).is_some()).count();
     let here = walk.steps.get(at).map(Step::key);

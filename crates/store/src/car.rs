@@ -38,36 +38,31 @@ pub struct CarRecord {
     pub document: Value,
 }
 
+const HEADS: &str = "SELECT car.uuid, car.version, car.label, car.outline,
+        derived.engine, derived.version, derived.row,
+        (SELECT uuid FROM snapshot WHERE car = car.id AND id NOT IN (SELECT snapshot FROM finish)
+         ORDER BY id DESC LIMIT 1),
+        EXISTS (SELECT 1 FROM snapshot JOIN finish ON finish.snapshot = snapshot.id WHERE snapshot.car = car.id)
+    FROM car LEFT JOIN derived ON derived.car = car.id";
+
 impl Store {
     /// All cars, last used first.
     ///
     /// # Errors
     /// Only if the database cannot be read.
     pub fn cars(&self) -> Result<Vec<CarHead>> {
-        let mut statement = self.connection.prepare_cached(
-            "SELECT car.uuid, car.version, car.label, car.outline,
-                    derived.engine, derived.version, derived.row,
-                    (SELECT uuid FROM snapshot WHERE car = car.id AND id NOT IN (SELECT snapshot FROM finish)
-                     ORDER BY id DESC LIMIT 1),
-                    EXISTS (SELECT 1 FROM snapshot JOIN finish ON finish.snapshot = snapshot.id WHERE snapshot.car = car.id)
-             FROM car LEFT JOIN derived ON derived.car = car.id ORDER BY car.used DESC, car.id DESC",
-        )?;
-        let heads = statement.query_map([], |row| {
-            let derived = match row.get::<_, Option<String>>(4)? {
-                Some(engine) => Some(Derived { engine, version: row.get(5)?, row: row.get(6)? }),
-                None => None,
-            };
-            Ok(CarHead {
-                id: uuid_at(row, 0)?,
-                version: row.get(1)?,
-                label: row.get(2).unwrap_or_else(|_| "damaged".to_owned()),
-                outline: row.get(3).unwrap_or_default(),
-                derived,
-                unfinished: row.get::<_, Option<Vec<u8>>>(7)?.and_then(|bytes| Uuid::from_slice(&bytes).ok()),
-                finished: row.get(8)?,
-            })
-        })?;
-        Ok(heads.collect::<rusqlite::Result<_>>()?)
+        let mut statement = self.connection.prepare_cached(&format!("{HEADS} ORDER BY car.used DESC, car.id DESC"))?;
+        Ok(statement.query_map([], head)?.collect::<rusqlite::Result<_>>()?)
+    }
+
+    /// One car as it stands in the list.
+    ///
+    /// # Errors
+    /// Not there.
+    pub fn car_head(&self, id: Uuid) -> Result<CarHead> {
+        let mut statement = self.connection.prepare_cached(&format!("{HEADS} WHERE car.uuid = ?1"))?;
+        let found = statement.query_row([id.as_bytes()], head).optional()?;
+        found.ok_or_else(|| StoreError::NotFound { what: "car", id: id.to_string() })
     }
 
     /// One car.
@@ -113,6 +108,22 @@ impl Store {
         )?;
         Ok(())
     }
+}
+
+fn head(row: &Row<'_>) -> rusqlite::Result<CarHead> {
+    let derived = match row.get::<_, Option<String>>(4)? {
+        Some(engine) => Some(Derived { engine, version: row.get(5)?, row: row.get(6)? }),
+        None => None,
+    };
+    Ok(CarHead {
+        id: uuid_at(row, 0)?,
+        version: row.get(1)?,
+        label: row.get(2).unwrap_or_else(|_| "damaged".to_owned()),
+        outline: row.get(3).unwrap_or_default(),
+        derived,
+        unfinished: row.get::<_, Option<Vec<u8>>>(7)?.and_then(|bytes| Uuid::from_slice(&bytes).ok()),
+        finished: row.get(8)?,
+    })
 }
 
 pub(crate) fn uuid_at(row: &Row<'_>, column: usize) -> rusqlite::Result<Uuid> {

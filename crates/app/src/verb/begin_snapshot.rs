@@ -53,6 +53,8 @@ pub fn begin_snapshot(garage: &mut Garage, request: SnapshotForm, now: &Now<'_>)
     if let Some(odometer) = odometer {
         document["odometer_km"] = json!(odometer);
     }
+    // What was typed stays beside the numbers.
+    document["typed"] = json!({ "pressures": car_form::written(&request.pressures)?, "odometer": request.odometer });
     let plan = Plan {
         kinds: request.kinds,
         hubs: request.hubs,

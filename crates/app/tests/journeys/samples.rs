@@ -81,3 +81,23 @@ fn an_exported_car_comes_back_into_an_empty_garage_the_same() {
         assert_eq!(again["text"], exported["text"]);
     }
 }
+
+#[test]
+fn a_snapshot_just_begun_does_not_hide_where_the_car_stands() {
+    let mut phone = Phone::new();
+    let garage = phone.ask("open_sample_garage", json!({}));
+    let before = phone.ask("open_car", json!({"car": garage["cars"][0]["car"]}));
+    let walk = phone.ask("begin_snapshot", before["begin"].clone());
+    assert_eq!(walk["side"]["front_mm"], before["side"]["front_mm"], "drawn as it last stood");
+    let during = phone.ask("open_car", json!({"car": before["car"]}));
+    assert_eq!(during["corners"], before["corners"]);
+    assert_eq!(
+        (&during["unfinished"], &during["next"]),
+        (&walk["snapshot"], &json!("Go on with the unfinished snapshot."))
+    );
+    let rows = phone.ask("open_garage", json!({}));
+    let state = rows["cars"][0]["unfinished_state"].as_str().unwrap();
+    assert!(state.starts_with("0 of "), "{state}");
+    let early = phone.ask("see_result", json!({"snapshot": walk["snapshot"]}));
+    assert_eq!(early["headline"], "Not read at all four corners.");
+}

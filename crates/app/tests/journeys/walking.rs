@@ -129,3 +129,27 @@ fn a_corner_can_be_skipped_and_come_back_to() {
     walk = phone.take(&walk, "404");
     assert_eq!(walk["at"], 4);
 }
+
+#[test]
+fn a_car_whose_tires_are_not_named_is_read_all_the_same() {
+    let mut phone = Phone::new();
+    let mut form = pickup();
+    for corner in ["FL", "FR", "RL", "RR"] {
+        form["tires"][corner] = json!({"marking": "", "pressure": "", "measured_diameter": ""});
+    }
+    let car = phone.ask("add_car", form);
+    assert_eq!((&car["vehicle"]["tires"], &car["begin"]["hubs"]), (&Value::Null, &json!(false)));
+    let mut form = car["begin"].clone();
+    form["rounds"] = json!(1);
+    form["bounces"] = json!(1);
+    form["tape"] = json!("mm");
+    let mut walk = phone.ask("begin_snapshot", form);
+    while walk["at"].as_u64().unwrap() < walk["steps"].as_array().unwrap().len() as u64 {
+        walk = phone.take(&walk, "500");
+    }
+    let car = phone.ask("finish_snapshot", json!({"snapshot": walk["snapshot"]}));
+    assert_eq!(car["snapshots"][0]["floor"], "somewhere, not levelled");
+    assert!(car["side"]["front_mm"]["value"].is_f64());
+    let after = phone.ask("open_garage", json!({}));
+    assert_eq!(after["cars"][0]["state"], "Level fore and aft, can\u{2019}t tell side to side.");
+}
