@@ -111,9 +111,11 @@ export function shortName(label: string): string {
   return label.split(" (")[0]?.trim() || label;
 }
 
-/** "Fuel tank half full" of "fuel tank half full, nobody aboard, …": the first clause, for a narrow cell. */
+/** "Fuel tank half full" of "fuel tank half full, nobody aboard, …": the first clause or two, for a narrow cell. */
 export function firstClause(words: string): string {
-  const clause = words.split(/[,;.]/)[0]?.trim() ?? "";
+  const [first = "", second = ""] = words.split(/[,;.]/).map((clause) => clause.trim());
+  const both = `${first}, ${second}`;
+  const clause = second !== "" && both.length <= 18 ? both : first;
   return clause.charAt(0).toUpperCase() + clause.slice(1);
 }
 

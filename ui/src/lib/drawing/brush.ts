@@ -18,22 +18,23 @@ export interface Patch {
 export function patch(width: number, height: number, seed: number): Patch {
   const next = generator(seed);
   const wander = (amount: number) => (next() * 2 - 1) * amount;
-  const wide = width / 68;
+  // A longer patch is dipped once like a short one: its dry end grows less than its length.
+  const wide = Math.sqrt(width / 68);
   const count = Math.max(3, Math.round((height - 2.2) / 1.5));
   const strokes: Stroke[] = [];
   for (let i = 0; i <= count; i++) {
     const edge = Math.min(i, count - i);
-    const lift = edge === 0 ? 9 * wide : edge === 1 ? 4 * wide : 0;
-    const dry = i % 4 === 3 ? (10 + next() * 6) * wide : 0;
+    const lift = edge === 0 ? 9 * wide : edge === 1 ? 3 * wide : 0;
+    const dry = i % 4 === 3 ? (5 + next() * 6) * wide : 0;
     strokes.push({
       x1: 2 + lift + wander(2),
-      x2: width - 10 * wide - lift - dry + wander(9) * wide,
+      x2: width - 9 * wide - lift - dry + wander(8) * wide,
       y: 1.1 + i * 1.5,
       width: 2.2,
     });
   }
-  const hairs = Array.from({ length: Math.max(3, Math.round(height / 11)) }, () => ({
-    x1: width * (0.72 + next() * 0.1),
+  const hairs = Array.from({ length: Math.max(2, Math.round(height / 17)) }, () => ({
+    x1: width - (14 + next() * 8) * wide,
     x2: width + 2,
     y: 3 + next() * (height - 6),
     width: 0.7,

@@ -130,8 +130,8 @@ export const SIDE: Record<Outline, SideShape> = {
 
 /** Frame rail seen from the side: upper edge nose to tail, then lower edge tail to nose; the horn rises, the tail kicks up. */
 export const FRAME = {
-  upper: "-178,52c -60,48 0,46c 800,46c 880,72 940,104 1040,112 1128,86 1240,62c",
-  lower: "1240,33c 1128,52 1040,70 950,60 900,24 840,0c 0,0c -60,10 -178,15c",
+  upper: "-178,52c -130,43c 0,46c 880,46c 940,104 1040,112c 1128,82c 1240,66c",
+  lower: "1240,34c 1128,48c 1040,66c 950,60 890,0c 0,0c -130,8c -178,15c",
 };
 
 /** Half width of a wheel opening, and height of the rocker edge. */

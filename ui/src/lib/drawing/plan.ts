@@ -10,6 +10,8 @@ export interface PlanShapes {
   axles: [Point, Point][];
   tires: Record<Corner, { x: number; y: number; width: number; height: number }>;
   wheels: Record<Corner, Point>;
+  /** Place of the nose on the centre line. */
+  nose: number;
   /** Extent, px: left, top, right, bottom. */
   box: [number, number, number, number];
 }
@@ -56,6 +58,7 @@ export function planShapes(side: SideView, k: number): PlanShapes {
       : [],
     tires,
     wheels,
+    nose: Math.min(...ss),
     box: [
       -Math.max(...ys, ...edges.map((e) => e.x + e.width)),
       Math.min(...ss, ...edges.map((e) => e.y)),

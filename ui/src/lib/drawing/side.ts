@@ -75,7 +75,7 @@ export function sideShapes(side: SideView, scale: Scale): SideShapes {
     details: shape.details.map((detail) => through(anchors(detail), ride)),
     lamp: lamp(shape.lamp, ride, unit * scale.k),
     wheels: [wheel(side.front_wheel, 0, scale), wheel(side.rear_wheel, side.wheelbase_mm, scale)],
-    rail: [screen(scale, 0, side.rail_front_mm), screen(scale, side.wheelbase_mm, side.rail_rear_mm)],
+    rail: railLine(side, scale),
     marks: [mark(side, "front", scale), mark(side, "rear", scale)],
   };
 }
@@ -102,6 +102,13 @@ export function wheel(view: WheelView, sMm: number, scale: Scale): WheelShape {
     `A${short(radius)},${short(radius)} 0 1 1 ${short(cx + half)},${short(cy + drop)}Z`;
   const rim = view.rim_radius_mm * scale.k;
   return { cx, cy, tire, rim, rings: [rim * 0.8, rim * 0.42] };
+}
+
+/** The heavy lower edge of the frame: from mark to mark where the marks are on it, else between the wheels. */
+function railLine(side: SideView, scale: Scale): [Point, Point] {
+  if (side.kind === "frame_rail") return [mark(side, "front", scale), mark(side, "rear", scale)];
+  const [from, to] = [0.13 * side.wheelbase_mm, 0.86 * side.wheelbase_mm];
+  return [screen(scale, from, railAt(side, from)), screen(scale, to, railAt(side, to))];
 }
 
 function mark(side: SideView, end: "front" | "rear", scale: Scale): Point {

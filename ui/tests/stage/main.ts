@@ -1,0 +1,76 @@
+// A stage for looking at screens in a plain browser: `#scene` picks what the backend answers. Never part of the build.
+import { mount } from "svelte";
+import "../../src/app.css";
+import App from "../../src/App.svelte";
+import { backend, type Carrier } from "../../src/lib/backend/backend";
+import * as views from "../fixtures/views";
+
+const [scene = "", theme = "day", display = "mm", hand = "right"] = location.hash.slice(1).split("/");
+const settings = { ...views.SETTINGS, theme, display, left_hand: hand === "left" } as typeof views.SETTINGS;
+const RAIL = { stem: "rail", words: "frame rail, painted mark", s: 330 };
+const HUB = { stem: "hub", words: "wheel centre", s: 0 };
+const LIP = { stem: "lip", words: "fender lip, straight above the wheel centre", s: 0 };
+
+const WALKS: Record<string, ReturnType<typeof views.walkView>> = {
+  inch: views.walkView(views.ROADSTER, "in", [RAIL, HUB, RAIL], 3, 16, { draft: "10 7/16" }),
+  mm: views.walkView(views.COUPE, "mm", [LIP, HUB], 2, 14, { draft: "563" }),
+  turned: views.walkView(views.PICKUP, "in", [LIP, RAIL], 2, 3, { facing: "B", draft: "27 " }),
+  differs: views.walkView(views.ROADSTER, "in", [RAIL, HUB], 3, 13, {
+    draft: "",
+    differs: {
+      step: 12,
+      sentence: "These two differ by 11 mm.",
+      hint: "Rear right, frame rail. Read it once more?",
+      values: [325.4, 336.5],
+      printed: ["12 13/16", "13 1/4"],
+    },
+  }),
+  book: views.walkView(views.COUPE, "mm", [LIP, HUB], 2, 12, { taken_back: { step: 12, words: "rear right lip, 574" }, draft: "57" }),
+  gauge: (() => {
+    const walk = views.walkView(views.PICKUP, "in", [LIP], 1, 4, { draft: "2.69" });
+    walk.steps.push(
+      ...[false, true].map((reversed) => ({
+        kind: "gauge" as const, corner: "FL" as const, ref: "frame_rail_left", words: "left frame rail", short: "gauge", bounce: 1,
+        round: 1, reversed, s_mm: 330, text: null, printed: null, value: null, then: "next: turned end for end",
+      })),
+    );
+    return walk;
+  })(),
+};
+
+const side = scene.startsWith("pickup") || scene.startsWith("result") ? views.PICKUP : scene.startsWith("coupe") ? views.COUPE : scene.startsWith("sedan") ? views.SIDES.sedan : scene.startsWith("frame") ? views.SIDES.bare_frame : views.ROADSTER;
+const walking = Object.keys(WALKS).includes(scene);
+
+const carry: Carrier = async (verb, request) => {
+  switch (verb) {
+    case "open_garage":
+    case "set_settings":
+      if (scene === "first") return { ...views.EMPTY, settings };
+      if (scene === "garage") return { ...views.GARAGE, settings };
+      return { ...views.GARAGE, settings, cars: [{ ...views.GARAGE.cars[1], unfinished: walking ? "w" : null }] };
+    case "open_sample_garage":
+      return { ...views.GARAGE, settings };
+    case "open_car":
+      return views.carView(side, walking ? "w" : null);
+    case "see_result":
+      if (scene.startsWith("result")) return views.resultView(scene !== "result-unknown");
+      return { ...views.resultView(true, true), side, kind: "frame_rail", kind_words: "Frame rails", corners: Object.fromEntries(Object.entries(views.carView(side).corners ?? {}).map(([corner, level_mm]) => [corner, { point: `rail.${corner}`, level_mm, nominal_mm: null, tape_mm: null, tape_printed: null }])), line: { ...views.resultView(true).line, rake_deg: views.measured(2.02, 0.06) } };
+    case "why":
+      return views.WHY;
+    case "open_walk":
+    case "keep_draft":
+    case "take_reading":
+      return verb === "keep_draft" ? null : WALKS[scene];
+    case "open_floor":
+      return views.FLOOR;
+    case "read_length":
+      return { value_mm: 265.1, printed: "10 7/16 in", other: (request as { tape: string }).tape === "in" ? "265 mm" : "22 3/16 in" };
+    case "read_tire":
+      return { sentence: "5.00-16: about 666 mm ± 20, an estimate. A tape round it is better." };
+    default:
+      throw { code: "refused", sentence: `Nothing on the stage answers ${verb}.`, hint: "It is only a stage.", fields: [] };
+  }
+};
+
+const target = document.getElementById("app");
+if (target) mount(App, { target, props: { ask: backend(carry) } });
