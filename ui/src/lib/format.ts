@@ -116,7 +116,12 @@ export function firstClause(words: string): string {
   const [first = "", second = ""] = words.split(/[,;.]/).map((clause) => clause.trim());
   const both = `${first}, ${second}`;
   const clause = second !== "" && both.length <= 18 ? both : first;
-  return clause.charAt(0).toUpperCase() + clause.slice(1);
+  return capital(clause);
+}
+
+/** The same words with a capital at the front. */
+export function capital(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
 function reduced(numerator: number, denominator: number): { numerator: number; denominator: number } {

@@ -25,20 +25,44 @@ const WALKS: Record<string, ReturnType<typeof views.walkView>> = {
       printed: ["12 13/16", "13 1/4"],
     },
   }),
-  book: views.walkView(views.COUPE, "mm", [LIP, HUB], 2, 12, { taken_back: { step: 12, words: "rear right lip, 574" }, draft: "57" }),
+  book: views.walkView(views.COUPE, "mm", [LIP, HUB], 2, 12, {
+    struck: [{ words: "front right lip", printed: "579", reason: "wrong edge", at: "14:24" }],
+    taken_back: { step: 12, words: "rear right lip, 574" },
+    draft: "57",
+  }),
   gauge: (() => {
     const walk = views.walkView(views.PICKUP, "in", [LIP], 1, 4, { draft: "2.69" });
     walk.steps.push(
       ...[false, true].map((reversed) => ({
-        kind: "gauge" as const, corner: "FL" as const, ref: "frame_rail_left", words: "left frame rail", short: "gauge", bounce: 1,
-        round: 1, reversed, s_mm: 330, text: null, printed: null, value: null, then: "next: turned end for end",
+        kind: "gauge" as const,
+        corner: "FL" as const,
+        ref: "frame_rail_left",
+        words: "left frame rail",
+        short: "gauge",
+        bounce: 1,
+        round: 1,
+        reversed,
+        s_mm: 330,
+        text: null,
+        printed: null,
+        value: null,
+        then: "next: turned end for end",
       })),
     );
     return walk;
   })(),
 };
 
-const side = scene.startsWith("pickup") || scene.startsWith("result") ? views.PICKUP : scene.startsWith("coupe") ? views.COUPE : scene.startsWith("sedan") ? views.SIDES.sedan : scene.startsWith("frame") ? views.SIDES.bare_frame : views.ROADSTER;
+const side =
+  scene.startsWith("pickup") || scene.startsWith("result")
+    ? views.PICKUP
+    : scene.startsWith("coupe")
+      ? views.COUPE
+      : scene.startsWith("sedan")
+        ? views.SIDES.sedan
+        : scene.startsWith("frame")
+          ? views.SIDES.bare_frame
+          : views.ROADSTER;
 const walking = Object.keys(WALKS).includes(scene);
 
 const carry: Carrier = async (verb, request) => {
@@ -46,7 +70,7 @@ const carry: Carrier = async (verb, request) => {
     case "open_garage":
     case "set_settings":
       if (scene === "first") return { ...views.EMPTY, settings };
-      if (scene === "garage") return { ...views.GARAGE, settings };
+      if (scene === "garage") return { ...views.GARAGE, settings, cars: views.GARAGE.cars.toReversed() };
       return { ...views.GARAGE, settings, cars: [{ ...views.GARAGE.cars[1], unfinished: walking ? "w" : null }] };
     case "open_sample_garage":
       return { ...views.GARAGE, settings };
@@ -54,7 +78,19 @@ const carry: Carrier = async (verb, request) => {
       return views.carView(side, walking ? "w" : null);
     case "see_result":
       if (scene.startsWith("result")) return views.resultView(scene !== "result-unknown");
-      return { ...views.resultView(true, true), side, kind: "frame_rail", kind_words: "Frame rails", corners: Object.fromEntries(Object.entries(views.carView(side).corners ?? {}).map(([corner, level_mm]) => [corner, { point: `rail.${corner}`, level_mm, nominal_mm: null, tape_mm: null, tape_printed: null }])), line: { ...views.resultView(true).line, rake_deg: views.measured(2.02, 0.06) } };
+      return {
+        ...views.resultView(true, true),
+        side,
+        kind: "frame_rail",
+        kind_words: "Frame rails",
+        corners: Object.fromEntries(
+          Object.entries(views.carView(side).corners ?? {}).map(([corner, level_mm]) => [
+            corner,
+            { point: `rail.${corner}`, level_mm, nominal_mm: null, tape_mm: null, tape_printed: null },
+          ]),
+        ),
+        line: { ...views.resultView(true).line, rake_deg: views.measured(2.02, 0.06) },
+      };
     case "why":
       return views.WHY;
     case "open_walk":
@@ -64,13 +100,30 @@ const carry: Carrier = async (verb, request) => {
     case "open_floor":
       return views.FLOOR;
     case "read_length":
-      return { value_mm: 265.1, printed: "10 7/16 in", other: (request as { tape: string }).tape === "in" ? "265 mm" : "22 3/16 in" };
+      return {
+        value_mm: 265.1,
+        printed: "10 7/16 in",
+        other: (request as { tape: string }).tape === "in" ? "265 mm" : "22 3/16 in",
+      };
     case "read_tire":
       return { sentence: "5.00-16: about 666 mm ± 20, an estimate. A tape round it is better." };
     default:
-      throw { code: "refused", sentence: `Nothing on the stage answers ${verb}.`, hint: "It is only a stage.", fields: [] };
+      throw {
+        code: "refused",
+        sentence: `Nothing on the stage answers ${verb}.`,
+        hint: "It is only a stage.",
+        fields: [],
+      };
   }
 };
 
+// `#live/…` asks a real backend behind a small door on this machine instead.
+const live: Carrier = async (verb, request) => {
+  const reply = await fetch("http://127.0.0.1:5198", { method: "POST", body: JSON.stringify({ verb, request }) });
+  const answer: unknown = await reply.json();
+  if (!reply.ok) throw answer;
+  return answer;
+};
+
 const target = document.getElementById("app");
-if (target) mount(App, { target, props: { ask: backend(carry) } });
+if (target) mount(App, { target, props: { ask: backend(scene === "live" ? live : carry) } });

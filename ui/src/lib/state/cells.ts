@@ -1,6 +1,6 @@
 // The ruled line of cells under a name: date, floor, load.
 import type { Cell } from "../../components/shared/TitleBlock.svelte";
-import { day, firstClause } from "../format";
+import { capital, day, firstClause } from "../format";
 
 /** Date, floor with "levelled" or "not levelled", load; `last` takes the load's place ("Unfinished"). */
 export function conditionCells(
@@ -11,9 +11,12 @@ export function conditionCells(
 ): Cell[] {
   const { short, year } = day(of.date);
   const load = last ?? firstClause(of.load);
+  const floor = capital(of.floor);
+  // The year goes first where a line is full.
+  const full = narrow || short.length + floor.length + load.length > 38;
   return [
-    { words: narrow ? short : `${short} ${year}`.trim() },
-    { words: of.floor, act: floorTap, test: "cell-floor" },
+    { words: full ? short : `${short} ${year}`.trim() },
+    { words: floor, act: floorTap, test: "cell-floor" },
     { words: load, long: last ?? of.load },
   ].filter(({ words }) => words !== "");
 }

@@ -79,7 +79,9 @@ export class WalkState {
     const step = this.at;
     const text = this.text;
     if (this.#request?.step !== step || this.#request.text !== text) this.#request = { step, text, id: requestId() };
-    const request = { snapshot: this.view.snapshot, step, text, insist: false, request_id: this.#request.id };
+    // The same text once more after a question about it: the person was asked and means it.
+    const insist = this.problem !== null && this.problem.code !== "field_unreadable";
+    const request = { snapshot: this.view.snapshot, step, text, insist, request_id: this.#request.id };
     try {
       const view = await this.#inLine(() => this.#ask("take_reading", request));
       this.#request = null;
@@ -107,6 +109,20 @@ export class WalkState {
   goTo(step: number): Promise<void> {
     if (step === this.view.at && !this.asking) return Promise.resolve();
     return this.#move(() => this.#ask("go_to_step", { snapshot: this.view.snapshot, step }));
+  }
+
+  /** Strikes the reading of a round at the mark in question; it stays in the book with its reason. */
+  async strike(round: number, reason: string): Promise<void> {
+    const { step } = this;
+    const place = this.view.steps.findIndex(
+      (other) =>
+        other.ref === step?.ref &&
+        other.bounce === step.bounce &&
+        other.reversed === step.reversed &&
+        other.round === round,
+    );
+    if (place < 0) return;
+    await this.#move(() => this.#ask("strike_reading", { snapshot: this.view.snapshot, step: place, reason }));
   }
 
   /** Both repeats stand; on to the next step. */
