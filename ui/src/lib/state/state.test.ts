@@ -1,0 +1,126 @@
+// Opening where it was left, forms that lose nothing, and problems that arrive as problems.
+import { describe, expect, it } from "vitest";
+import { carView, EMPTY, FLOOR, GARAGE, ROADSTER } from "../../../tests/fixtures/views";
+import { backend, type Carrier } from "../backend/backend";
+import { AppState } from "./app.svelte";
+import { emptyCar, emptyPoints } from "./car-form";
+import { conditionCells } from "./cells";
+import { FloorState } from "./floor.svelte";
+import { FormProblems } from "./form.svelte";
+import { helps } from "./next-step";
+
+const answering =
+  (answers: Record<string, unknown>): Carrier =>
+  async (verb) => {
+    if (!(verb in answers)) throw { code: "refused", sentence: `No ${verb} today.`, hint: "Try tomorrow." };
+    return answers[verb];
+  };
+
+describe("opening", () => {
+  const open = async (garage: unknown) => {
+    const app = new AppState(backend(answering({ open_garage: garage, open_car: carView(ROADSTER) })));
+    await app.open();
+    return app;
+  };
+
+  it("goes on with an unfinished snapshot of the car last used", async () => {
+    expect((await open(GARAGE)).screen).toEqual({ at: "readings" });
+  });
+
+  it("shows the only car, else the garage", async () => {
+    const [, roadster, coupe] = GARAGE.cars;
+    expect((await open({ ...GARAGE, cars: [roadster] })).screen).toEqual({ at: "car" });
+    expect((await open({ ...GARAGE, cars: [roadster, coupe] })).screen).toEqual({ at: "garage" });
+    expect((await open(EMPTY)).screen).toEqual({ at: "garage" });
+  });
+
+  it("says in words what the store refused", async () => {
+    const app = new AppState(backend(answering({})));
+    await app.open();
+    expect(app.problem).toMatchObject({ sentence: "No open_garage today.", hint: "Try tomorrow." });
+    expect(app.announcement).toContain("No open_garage today.");
+  });
+});
+
+describe("going and coming back", () => {
+  it("keeps forms that are half filled in", async () => {
+    const app = new AppState(backend(answering({ open_garage: EMPTY })));
+    await app.open();
+    app.go({ at: "car_form", change: false });
+    app.kept.set("car new", { label: "Half" });
+    expect(app.back()).toBe(true);
+    expect(app.screen).toEqual({ at: "garage" });
+    expect(app.form("car new", () => ({ label: "" }))).toEqual({ label: "Half" });
+    expect(app.back()).toBe(false);
+  });
+});
+
+describe("a problem", () => {
+  it("from outside the app's own words becomes one", async () => {
+    const ask = backend(() => Promise.reject(new Error("the pipe is gone")));
+    await expect(ask("open_garage", {})).rejects.toMatchObject({
+      code: "no_answer",
+      sentence: expect.stringContaining("the pipe is gone"),
+    });
+  });
+
+  it("stands beside its field until the field is changed", async () => {
+    const problems = new FormProblems();
+    const fields = [
+      { field: "wheelbase", typed: "x", sentence: "x is no length.", hint: "Type 101 or 101 3/16." },
+      { field: "tires.FL.marking", typed: "?", sentence: "? is no marking.", hint: "" },
+    ];
+    const reply = await problems.send(() =>
+      Promise.reject({ code: "field_unreadable", sentence: "Two fields.", hint: "", fields }),
+    );
+    expect(reply).toBeNull();
+    expect(problems.spoken).toBe("2 fields cannot be read. x is no length.");
+    problems.changed("wheelbase");
+    expect(problems.of("wheelbase")).toBeNull();
+    expect(problems.of("tires.FL.marking")?.sentence).toBe("? is no marking.");
+    expect(await problems.send(() => Promise.resolve("taken"))).toBe("taken");
+    expect(problems.fields).toEqual([]);
+  });
+});
+
+describe("a floor", () => {
+  it("keeps a reading that could not be saved and empties the line once it was", async () => {
+    let works = false;
+    const asked: { request_id: string }[] = [];
+    const ask = backend(async (_verb, request) => {
+      asked.push(request as { request_id: string });
+      if (!works) throw { code: "disk_full", sentence: "The disk is full.", hint: "" };
+      return { ...FLOOR, next: null };
+    });
+    const state = new FloorState(ask, FLOOR);
+    state.edit(() => "865");
+    expect(await state.take()).toBe(false);
+    expect([state.text, state.unsaved?.code]).toEqual(["865", "disk_full"]);
+    works = true;
+    expect(await state.take()).toBe(true);
+    expect(state.text).toBe("");
+    expect(asked[1]?.request_id).toBe(asked[0]?.request_id);
+  });
+});
+
+describe("small words", () => {
+  it("a new car starts with one kind of point, and a lip stands over its axle", () => {
+    expect(emptyCar("in").points).toHaveLength(1);
+    expect(emptyPoints("fender_lip")).toMatchObject({ front_behind_axle: "0", rear_ahead_of_axle: "0" });
+    expect(emptyPoints("frame_rail").front_behind_axle).toBe("");
+  });
+
+  it("the year goes where the line is full", () => {
+    const words = (floor: string, narrow: boolean) =>
+      conditionCells({ date: "2031-08-28", floor, load: "half tank, empty" }, narrow).map((cell) => cell.words);
+    expect(words("yard, levelled", false)).toEqual(["28 Aug 2031", "Yard, levelled", "Half tank, empty"]);
+    expect(words("yard, levelled", true)[0]).toBe("28 Aug");
+    expect(words("the long drive at home, levelled", false)[0]).toBe("28 Aug");
+  });
+
+  it("a reading helps where what is printed changes", () => {
+    const gain = (text: string) => helps({ what: "", words: "", for: "", gain: text });
+    expect(["±5 becomes ±3", "then it can be told, ±4"].every(gain)).toBe(true);
+    expect(["stays ±3", "no help"].some(gain)).toBe(false);
+  });
+});
