@@ -17,6 +17,7 @@ mod dimensions;
 mod load_letter;
 mod marking;
 mod nearest;
+mod reader;
 
 pub use dimensions::{Basis, Measured, MeasuredLength, TireDimensions, TireFigure, dimensions};
 pub use marking::{Construction, Marking, MarkingError, Rim, Size, read_marking};

@@ -1,6 +1,6 @@
 //! The readable marking nearest to one that cannot be read.
 
-use super::marking::parse;
+use super::reader::parse;
 
 /// One marking of each era, for a text that none of the repairs makes readable.
 const EXAMPLES: [&str; 10] = [

@@ -121,7 +121,10 @@ pub(super) fn marks(text: &str, what: &str, how: &str) -> Result<Vec<Mark>, Entr
         if c.is_ascii_alphabetic() {
             let end = at + run(|c| c.is_ascii_alphabetic());
             marks.push(Mark::Word(characters[at..end].iter().collect::<String>().to_lowercase()));
-            at = end;
+            // The point of an abbreviation, `23 5/8 in.`, is no decimal mark.
+            let abbreviated =
+                characters.get(end) == Some(&'.') && !characters.get(end + 1).is_some_and(char::is_ascii_digit);
+            at = end + usize::from(abbreviated);
             continue;
         }
         at += 1;

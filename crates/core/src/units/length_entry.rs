@@ -409,6 +409,8 @@ mod tests {
             ("  23\u{a0}5/8 ", In, 600.075, In, (189, 8)),
             ("0,625", In, 15.875, In, (5, 8)),
             ("0", Mm, 0.0, Mm, (0, 1)),
+            ("23 5/8 in.", Mm, 600.075, In, (189, 8)),
+            ("1 ft. 2 in.", Mm, 355.6, In, (14, 1)),
         ] {
             let read = read_length(text, tape).unwrap_or_else(|e| panic!("{text}: {e}"));
             assert_eq!(read.length.to_mm(), mm, "{text}");
