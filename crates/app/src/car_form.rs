@@ -2,11 +2,13 @@
 
 use crate::fields::Fields;
 use crate::wire::{CarForm, FieldProblem, PointsForm, Problem, TapeUnit, TireForm};
+use crate::words::capital;
 use serde_json::{Map, Value, json};
-use trueground_core::capture::{Instrument, Tape};
+use trueground_core::capture::{CarFile, Instrument, Tape};
 use trueground_core::car::{FittedTire, Outline, PointKind, RefPoint, Vehicle};
 use trueground_core::corner::{Corner, Corners};
 use trueground_core::tire::{Basis, Measured, MeasuredLength, TireDimensions, dimensions, read_marking};
+use trueground_core::validate;
 
 /// Diameter measured round the free tire with a tape [common practice, no source].
 const MEASURED_DIAMETER_U_MM: f64 = 2.0;
@@ -55,7 +57,7 @@ pub(crate) fn vehicle(form: &CarForm, earlier: Option<&Vehicle>) -> Result<Vehic
             points.push(kept.clone());
         }
     }
-    Ok(Vehicle {
+    let vehicle = Vehicle {
         label,
         wheelbase_mm,
         track_front_mm,
@@ -65,7 +67,30 @@ pub(crate) fn vehicle(form: &CarForm, earlier: Option<&Vehicle>) -> Result<Vehic
         outline: Some(form.outline),
         nominal_load: (!load.is_empty()).then(|| load.to_owned()),
         ..rest
-    })
+    };
+    as_a_whole(form, &vehicle)?;
+    Ok(vehicle)
+}
+
+/// What only the whole car shows, such as a rim larger than its tire: the engine's own check, so that no car is kept that it
+/// would refuse.
+fn as_a_whole(form: &CarForm, vehicle: &Vehicle) -> Result<(), Problem> {
+    let file: CarFile = crate::floor_page::typed(json!({ "vehicle": written(vehicle)? }))?;
+    let mut fields = Fields::default();
+    for fault in validate::faults(&file) {
+        let place = fault.place.strip_prefix("vehicle.").unwrap_or(&fault.place);
+        let corner = place.strip_prefix("tires.").and_then(|rest| Corner::from_code(rest.get(..2)?));
+        let (field, typed) = match corner {
+            Some(corner) if !form.tires.at(corner).measured_diameter.trim().is_empty() => {
+                (format!("tires.{corner}.measured_diameter"), form.tires.at(corner).measured_diameter.as_str())
+            }
+            Some(corner) => (format!("tires.{corner}.marking"), form.tires.at(corner).marking.as_str()),
+            None if place.starts_with("ref_points") => ("points".to_owned(), ""),
+            None => (place.to_owned(), ""),
+        };
+        fields.refuse(&field, typed, &format!("{}.", capital(&fault.message)), &format!("{}.", capital(&fault.hint)));
+    }
+    fields.done()
 }
 
 /// The document of a new car.

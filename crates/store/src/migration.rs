@@ -55,6 +55,19 @@ pub(crate) fn migrate(connection: &mut Connection) -> Result<()> {
     Ok(())
 }
 
+/// Whether tables, indexes and triggers are as the list makes them.
+pub(crate) fn layout_is_sound(connection: &Connection) -> Result<bool> {
+    let mut fresh = Connection::open_in_memory()?;
+    migrate(&mut fresh)?;
+    Ok(layout(connection)? == layout(&fresh)?)
+}
+
+fn layout(connection: &Connection) -> Result<Vec<(String, String, Option<String>)>> {
+    let mut statement = connection.prepare("SELECT type, name, sql FROM sqlite_schema ORDER BY type, name")?;
+    let rows = statement.query_map([], |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)))?;
+    Ok(rows.collect::<rusqlite::Result<_>>()?)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

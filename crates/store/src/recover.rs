@@ -13,7 +13,7 @@ impl Store {
     /// As [`Store::open`], except that damage is dealt with.
     #[cfg(not(target_arch = "wasm32"))]
     pub fn open_or_recover(path: &Path, at: Stamp) -> Result<Opened> {
-        let damage = match Self::open(path).and_then(|store| store.can_be_listed().map(|()| store)) {
+        let damage = match Self::open_sound(path) {
             Ok(store) => return Ok(Opened { store, notices: Vec::new() }),
             Err(StoreError::Damaged { what }) => what,
             Err(error) => return Err(error),
@@ -25,7 +25,7 @@ impl Store {
         let mut opened = None;
         for copy in disk::backups(path) {
             disk::copy(&copy, path)?;
-            match Self::open(path).and_then(|store| store.can_be_listed().map(|()| store)) {
+            match Self::open_sound(path) {
                 Ok(store) => {
                     notices.push("The last sound copy was opened in its place.".to_owned());
                     opened = Some(store);
@@ -62,9 +62,19 @@ impl Store {
         Ok(Opened { store: Self::open(path)?, notices: Vec::new() })
     }
 
+    /// Opens it where its layout is whole and its cars can be listed; anything else that the database finds is damage too.
     #[cfg(not(target_arch = "wasm32"))]
-    fn can_be_listed(&self) -> Result<()> {
-        self.cars().map(|_| ())
+    fn open_sound(path: &Path) -> Result<Self> {
+        let sound = Self::open(path).and_then(|store| {
+            if !crate::migration::layout_is_sound(&store.connection)? {
+                return Err(StoreError::Damaged { what: "its tables are not as they were made".to_owned() });
+            }
+            store.cars().map(|_| store)
+        });
+        sound.map_err(|error| match error {
+            StoreError::Database(error) => StoreError::Damaged { what: error.to_string() },
+            other => other,
+        })
     }
 
     /// Merges whatever cars of a damaged file can still be read; returns how many readings were new.

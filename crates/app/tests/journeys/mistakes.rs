@@ -31,6 +31,17 @@ fn a_form_with_many_mistakes_names_them_all() {
 }
 
 #[test]
+fn a_rim_larger_than_its_tire_is_refused_beside_the_tire() {
+    let mut phone = Phone::new();
+    let mut form = pickup();
+    form["tires"]["FR"]["measured_diameter"] = json!("371.4");
+    let problem = phone.refused("add_car", form);
+    assert_eq!(problem.fields[0].field, "tires.FR.measured_diameter");
+    assert_eq!(problem.fields[0].typed, "371.4");
+    assert!(problem.sentence.contains("The rim, 406.4 mm, is not smaller"), "{}", problem.sentence);
+}
+
+#[test]
 fn a_reading_that_cannot_be_is_refused_with_a_proposal_and_the_next_one_is_taken() {
     let mut phone = Phone::new();
     let car = phone.ask("add_car", pickup());

@@ -78,7 +78,7 @@ fn merge_floor(
             (kept.row, kept.readings)
         }
     };
-    for reading in only_new(&kept, readings) {
+    for reading in only_new(&kept, readings)? {
         reading::insert(connection, Parent::Floor(row), &reading, None)?;
         result.new_readings += 1;
         result.changed = true;
@@ -136,7 +136,7 @@ fn merge_snapshot(
             (kept.row, kept.readings, kept.finished)
         }
     };
-    let new = only_new(&kept, readings);
+    let new = only_new(&kept, readings)?;
     if frozen && !new.is_empty() {
         return Err(StoreError::Contradiction {
             what: format!("Snapshot {name} is finished here, and the file has {} more readings of it.", new.len()),
@@ -215,7 +215,12 @@ fn from_file(kind: ReadingKind, bounce: &str, pass_no: u32, value: Value, ids: &
     reading
 }
 
-fn only_new(kept: &[Reading], readings: Vec<NewReading>) -> Vec<NewReading> {
-    let mut known: HashSet<Uuid> = kept.iter().map(|reading| reading.taken.id).collect();
-    readings.into_iter().filter(|reading| known.insert(reading.id)).collect()
+/// Those that are not kept yet.
+fn only_new(kept: &[Reading], readings: Vec<NewReading>) -> Result<Vec<NewReading>> {
+    let known: HashSet<Uuid> = kept.iter().map(|reading| reading.taken.id).collect();
+    let mut named = HashSet::new();
+    for reading in &readings {
+        once(&mut named, format!("reading {} at {}", reading.id, reading.place))?;
+    }
+    Ok(readings.into_iter().filter(|reading| !known.contains(&reading.id)).collect())
 }

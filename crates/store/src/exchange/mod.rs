@@ -73,7 +73,15 @@ impl Store {
             what: error.inner().to_string(),
         })?;
         let transaction = self.write()?;
-        let imported = apart::merge(&transaction, file, at)?;
+        let imported = apart::merge(&transaction, file, at).map_err(|error| match error {
+            StoreError::Database(rusqlite::Error::SqliteFailure(failure, _))
+                if failure.code == rusqlite::ErrorCode::ConstraintViolation =>
+            {
+                let what = "The file gives something an id or a name that something else here has.".to_owned();
+                StoreError::Contradiction { what }
+            }
+            other => other,
+        })?;
         transaction.commit()?;
         Ok(imported)
     }
