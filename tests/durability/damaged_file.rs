@@ -97,7 +97,7 @@ fn a_destroyed_file_is_set_aside_and_the_last_copy_opened_with_nothing_deleted()
     let mut store = Store::open(&path).unwrap();
     store.import(&sample().to_string(), AT).unwrap();
     let all = readings(&store);
-    assert!(store.tend(AT).unwrap().backed_up);
+    assert!(store.tend().unwrap().backed_up);
     drop(store);
     let rubbish = vec![0x5a; 20_000];
     std::fs::write(&path, &rubbish).unwrap();
@@ -121,7 +121,7 @@ fn copies_take_turns_and_a_damaged_garage_does_not_push_out_a_sound_one() {
     let mut store = Store::open(&path).unwrap();
     store.import(&sample().to_string(), AT).unwrap();
     for _ in 0..7 {
-        assert!(store.tend(AT).unwrap().backed_up);
+        assert!(store.tend().unwrap().backed_up);
     }
     drop(store);
     let copies = || {
@@ -142,7 +142,7 @@ fn copies_take_turns_and_a_damaged_garage_does_not_push_out_a_sound_one() {
     }
     std::fs::write(&path, &bytes).unwrap();
     let mut store = Store::open(&path).unwrap();
-    let tended = store.tend(AT).unwrap();
+    let tended = store.tend().unwrap();
     assert!(!tended.backed_up);
     assert!(
         tended.damaged[0].contains("typed \u{201c}24 1/16\u{201d} is damaged and was set aside."),

@@ -1,6 +1,7 @@
 //! Looking after the file: its check, and copies that take turns. Never before the first picture is on the screen.
 
-use crate::{Result, Stamp, Store};
+use crate::{Result, Store};
+use std::path::Path;
 
 /// What looking after the garage found.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -16,10 +17,10 @@ impl Store {
     ///
     /// # Errors
     /// If the database cannot be read at all, or the copy cannot be written.
-    pub fn tend(&mut self, at: Stamp) -> Result<Tended> {
+    pub fn tend(&mut self) -> Result<Tended> {
         let damaged = self.check()?;
         // A copy of a damaged file would push out a sound one.
-        let backed_up = damaged.is_empty() && self.back_up(at)?;
+        let backed_up = damaged.is_empty() && self.back_up()?;
         Ok(Tended { damaged, backed_up })
     }
 
@@ -35,6 +36,9 @@ impl Store {
             if line != "ok" {
                 found.push(format!("The garage file is damaged: {line}."));
             }
+        }
+        if !crate::migration::layout_is_sound(&self.connection)? {
+            found.push("The garage file is damaged: its tables are not as they were made.".to_owned());
         }
         let mut statement = self.connection.prepare("PRAGMA foreign_key_check")?;
         for table in statement.query_map([], |row| row.get::<_, String>(0))? {
@@ -56,37 +60,37 @@ impl Store {
         Ok(found)
     }
 
-    #[cfg(target_arch = "wasm32")]
-    fn back_up(&self, _at: Stamp) -> Result<bool> {
-        Ok(false)
+    fn back_up(&self) -> Result<bool> {
+        match &self.path {
+            Some(path) => self.copy_in_turn(path),
+            None => Ok(false),
+        }
     }
 
-    #[cfg(target_arch = "wasm32")]
     pub(crate) fn back_up_before_migration(&self) -> Result<()> {
-        Ok(())
+        let version = crate::migration::version(&self.connection)?;
+        match &self.path {
+            Some(path) if version > 0 => self.copy_before(path, version),
+            _ => Ok(()),
+        }
     }
+}
 
-    #[cfg(not(target_arch = "wasm32"))]
-    fn back_up(&self, at: Stamp) -> Result<bool> {
-        let Some(path) = &self.path else { return Ok(false) };
+/// Copies are files, where there are files.
+#[cfg(not(target_arch = "wasm32"))]
+impl Store {
+    fn copy_in_turn(&self, path: &Path) -> Result<bool> {
         let copy = crate::disk::new_backup(path)?;
         self.copy_to(&copy)?;
-        crate::disk::rotate_backups(path, &copy, at)?;
+        crate::disk::rotate_backups(path, &copy)?;
         Ok(true)
     }
 
-    #[cfg(not(target_arch = "wasm32"))]
-    pub(crate) fn back_up_before_migration(&self) -> Result<()> {
-        let Some(path) = &self.path else { return Ok(()) };
-        let version = crate::migration::version(&self.connection)?;
-        if version == 0 {
-            return Ok(());
-        }
+    fn copy_before(&self, path: &Path, version: i64) -> Result<()> {
         self.copy_to(&crate::disk::before_migration(path, version)?)
     }
 
-    #[cfg(not(target_arch = "wasm32"))]
-    fn copy_to(&self, copy: &std::path::Path) -> Result<()> {
+    fn copy_to(&self, copy: &Path) -> Result<()> {
         let mut target = rusqlite::Connection::open(copy)?;
         let backup = rusqlite::backup::Backup::new(&self.connection, &mut target)?;
         // Positive: -1 would panic. No pause: this process alone writes.
@@ -94,6 +98,18 @@ impl Store {
         drop(backup);
         // One file, without a log beside it.
         target.pragma_update(None, "journal_mode", "DELETE")?;
+        Ok(())
+    }
+}
+
+/// In a browser the file is the browser's; an exported car is the copy.
+#[cfg(target_arch = "wasm32")]
+impl Store {
+    fn copy_in_turn(&self, _path: &Path) -> Result<bool> {
+        Ok(false)
+    }
+
+    fn copy_before(&self, _path: &Path, _version: i64) -> Result<()> {
         Ok(())
     }
 }

@@ -22,7 +22,7 @@ pub(crate) fn before_migration(garage: &Path, version: i64) -> Result<PathBuf> {
 }
 
 /// Makes the complete copy number 1; the others step back and the oldest goes.
-pub(crate) fn rotate_backups(garage: &Path, copy: &Path, _at: Stamp) -> Result<()> {
+pub(crate) fn rotate_backups(garage: &Path, copy: &Path) -> Result<()> {
     let folder = folder(garage)?;
     sync(copy)?;
     for number in (1..COPIES).rev() {

@@ -56,6 +56,11 @@ impl Phone {
         }
     }
 
+    /// Sets the clock back.
+    pub(crate) fn clock_back(&mut self, ms: i64) {
+        self.clock.set(self.clock.get() - ms);
+    }
+
     /// Takes a reading at the present step.
     pub(crate) fn take(&mut self, walk: &Value, text: &str) -> Value {
         self.requests += 1;

@@ -153,3 +153,29 @@ fn a_car_whose_tires_are_not_named_is_read_all_the_same() {
     let after = phone.ask("open_garage", json!({}));
     assert_eq!(after["cars"][0]["state"], "Level fore and aft, can\u{2019}t tell side to side.");
 }
+
+#[test]
+fn order_is_by_entry_though_the_clock_goes_back() {
+    let mut phone = Phone::new();
+    let car = phone.ask("add_car", pickup());
+    let mut form = snapshot(&car, &Value::Null, json!(["frame_rail"]), 1, 1);
+    form["hubs"] = json!(false);
+    let mut walks = Vec::new();
+    for label in ["first", "second"] {
+        form["label"] = json!(label);
+        let mut walk = phone.ask("begin_snapshot", form.clone());
+        for text in ["400", "404", "436", "437"] {
+            walk = phone.take(&walk, text);
+            phone.clock_back(100_000_000);
+        }
+        walk = phone.ask("undo_reading", json!({"snapshot": walk["snapshot"]}));
+        assert_eq!(walk["taken_back"]["words"], "rear left rail, 437", "the newest by entry");
+        walks.push(walk["snapshot"].clone());
+        phone.ask("finish_snapshot", json!({"snapshot": walk["snapshot"]}));
+    }
+    let car = phone.ask("open_car", json!({"car": car["car"]}));
+    let listed: Vec<_> = car["snapshots"].as_array().unwrap().iter().map(|row| row["snapshot"].clone()).collect();
+    walks.reverse();
+    assert_eq!(listed, walks, "newest first");
+    assert!(car["snapshots"][0]["date"].as_str() < car["snapshots"][1]["date"].as_str(), "whatever the dates say");
+}
