@@ -3,6 +3,7 @@
 mod demo_cars;
 mod many_cars;
 mod observable;
+mod other_floor;
 mod roll_share;
 mod simulator;
 mod slips;

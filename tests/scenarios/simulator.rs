@@ -51,6 +51,8 @@ pub(crate) struct Ground {
     pub(crate) dish: f64,
     /// Waves of the bumps: amplitude, wave numbers, phase.
     pub(crate) bumps: Vec<(f64, f64, f64, f64)>,
+    /// Wheelbase and mean track of the car whose floor it is, where another one stands on it.
+    pub(crate) marked_by: Option<(f64, f64)>,
 }
 
 /// Where the body stands: front height, rear height, roll, over the level state.
@@ -235,19 +237,27 @@ impl Ground {
             crown: normal(rng, 1.5),
             dish: normal(rng, 1.5),
             bumps,
+            marked_by: None,
         }
+    }
+
+    /// The same ground, marked out by `owner`, for another car to stand on.
+    pub(crate) fn of(&self, owner: &Car) -> Self {
+        let track = (owner.front.track + owner.rear.track) / 2.0;
+        Self { marked_by: Some((owner.wheelbase, track)), ..self.clone() }
     }
 
     /// Elevation at a place of the floor's axes for a car of these measures, mm.
     pub(crate) fn elevation(&self, car: &Car, x: f64, y: f64) -> f64 {
-        let track = (car.front.track + car.rear.track) / 2.0;
-        let s = -x / car.wheelbase;
+        let own = (car.wheelbase, (car.front.track + car.rear.track) / 2.0);
+        let (wheelbase, track) = self.marked_by.unwrap_or(own);
+        let s = -x / wheelbase;
         let bump: f64 = self.bumps.iter().map(|&(a, kx, ky, phase)| a * libm::sin(kx * x + ky * y + phase)).sum();
         -self.long_slope * x
             + self.cross_slope * y
             + self.twist * (y / track) * (0.5 - s)
             + self.crown * (1.0 - (2.0 * y / track).powi(2))
-            + self.dish * (1.0 - (2.0 * (x + car.wheelbase / 2.0) / car.wheelbase).powi(2))
+            + self.dish * (1.0 - (2.0 * (x + wheelbase / 2.0) / wheelbase).powi(2))
             + bump
     }
 }

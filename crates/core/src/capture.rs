@@ -47,10 +47,35 @@ pub struct Floor {
     /// "Flat to about ± n": the person's own statement, a standard uncertainty of a spot against the plane, mm.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub flat_to_mm: Option<f64>,
+    /// Where its spots lie, if another car marked them out; absent: under this car's wheels.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub footprint: Option<Footprint>,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]
     pub extra: Map<String, Value>,
+}
+
+/// Where four spots lie: S1 and S2 abreast, S3 and S4 behind them. Another car stands on them with its front axle over S1 and
+/// S2, in the middle.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct Footprint {
+    /// From S1 and S2 back to S3 and S4, 500 to 10,000 mm.
+    pub wheelbase_mm: f64,
+    /// From S1 to S2, 300 to 4,000 mm.
+    pub track_front_mm: f64,
+    /// From S3 to S4, 300 to 4,000 mm.
+    pub track_rear_mm: f64,
+}
+
+impl Footprint {
+    /// Place of a spot on the floor's axes: behind S1 and S2 negative, left positive.
+    pub fn spot(&self, number: usize) -> (f64, f64) {
+        let (along, track) =
+            if number < 2 { (0.0, self.track_front_mm) } else { (-self.wheelbase_mm, self.track_rear_mm) };
+        (along, if number.is_multiple_of(2) { track / 2.0 } else { -track / 2.0 })
+    }
 }
 
 /// A levelling of a floor's spots.

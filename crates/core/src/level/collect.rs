@@ -63,7 +63,7 @@ fn staff_on_floor(
     for reading in pass.readings.iter().filter(|reading| reading.struck.is_none()) {
         let (sight, source) = if let Some(id) = reading.point.strip_prefix("under:") {
             let point = known_point(model, id)?;
-            model.need_bump(floor, (model.points[point].x_mm, model.points[point].y_mm));
+            model.need_bump(floor, model.place(point));
             (Sight::StaffUnder { floor, plane, point }, DoubtSource::FloorUnderMark)
         } else {
             let spot = spot_number(&reading.point)?;
@@ -106,7 +106,7 @@ fn on_car(
             } else {
                 let point = known_point(model, &reading.point)?;
                 model.need_height(stance, point);
-                model.need_bump(floor, model.on_floor(model.points[point].x_mm, model.points[point].y_mm, turned));
+                model.need_bump(floor, model.on_floor(floor, model.place(point), turned));
                 Sight::Tape { snapshot: number, bounce, point }
             };
             observations.push(Observation {

@@ -190,7 +190,7 @@ impl Solution {
         let tape_mm = taken.iter().sum::<f64>() / readings as f64;
         let (placement, x) = (&self.model.placements[number], &self.adjusted.x);
         let ref_point = &self.model.points[point];
-        let place = self.model.on_floor(ref_point.x_mm, ref_point.y_mm, placement.turned);
+        let place = self.model.on_floor(placement.floor, self.model.place(point), placement.turned);
         let ground = self.model.ground(x, placement);
         let sigma = self.model.sigma(ref_point.x_mm);
         let tilt = ground.front.value * (1.0 - sigma)

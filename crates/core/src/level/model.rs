@@ -64,17 +64,22 @@ impl Model {
         self.points.iter().position(|point| point.kind == kind && point.corner == corner)
     }
 
+    /// Place of a point in the car's axes.
+    pub(crate) fn place(&self, point: usize) -> (f64, f64) {
+        (self.points[point].x_mm, self.points[point].y_mm)
+    }
+
     /// σ of a place on the car: 0 at the front axle, 1 at the rear.
     pub(crate) fn sigma(&self, x_mm: f64) -> f64 {
         -x_mm / self.wheelbase_mm
     }
 
     /// Where a place on the car lies on the floor's axes, which are the car's when it stands as first.
-    pub(crate) fn on_floor(&self, x_mm: f64, y_mm: f64, turned: bool) -> (f64, f64) {
-        if turned { (-self.wheelbase_mm - x_mm, -y_mm) } else { (x_mm, y_mm) }
+    pub(crate) fn on_floor(&self, floor: usize, (x_mm, y_mm): (f64, f64), turned: bool) -> (f64, f64) {
+        if turned { (-self.floors[floor].footprint.wheelbase_mm - x_mm, -y_mm) } else { (x_mm, y_mm) }
     }
 
-    /// Places of the wheels, or spots, in the car's axes.
+    /// Places of the wheels in the car's axes.
     pub(crate) fn wheel_place(&self, corner: Corner) -> (f64, f64) {
         let (x, track) =
             if corner.is_front() { (0.0, self.track_front_mm) } else { (-self.wheelbase_mm, self.track_rear_mm) };
@@ -88,8 +93,9 @@ impl Model {
 
     /// The floor's twisted plane at a place of its own axes, without crown and bumps, mm.
     pub(crate) fn warp(&self, x: &[f64], floor: usize, (along, across): (f64, f64)) -> Jet {
-        let s = -along / self.wheelbase_mm;
-        let (half_front, half_rear) = (across / self.track_front_mm, across / self.track_rear_mm);
+        let spots = &self.floors[floor].footprint;
+        let s = -along / spots.wheelbase_mm;
+        let (half_front, half_rear) = (across / spots.track_front_mm, across / spots.track_rear_mm);
         let weights = [
             (1.0 - s) * (0.5 + half_front),
             (1.0 - s) * (0.5 - half_front),
@@ -107,9 +113,10 @@ impl Model {
     pub(crate) fn elevation(&self, x: &[f64], floor: usize, place: (f64, f64)) -> Jet {
         let (along, across) = place;
         let unknowns = &self.floors[floor];
-        let track = (self.track_front_mm + self.track_rear_mm) / 2.0;
+        let spots = &unknowns.footprint;
+        let track = (spots.track_front_mm + spots.track_rear_mm) / 2.0;
         let across_part = 1.0 - (2.0 * across / track).powi(2);
-        let along_part = 1.0 - (2.0 * (along + self.wheelbase_mm / 2.0) / self.wheelbase_mm).powi(2);
+        let along_part = 1.0 - (2.0 * (along + spots.wheelbase_mm / 2.0) / spots.wheelbase_mm).powi(2);
         let mut elevation = self.warp(x, floor, place);
         elevation.add_unknown(across_part, unknowns.crown, x);
         elevation.add_unknown(along_part, unknowns.dish, x);
@@ -121,8 +128,7 @@ impl Model {
 
     /// Elevation under one wheel, plate included, mm.
     pub(crate) fn wheel(&self, x: &[f64], placement: &Placement, corner: Corner) -> Jet {
-        let (place_x, place_y) = self.wheel_place(corner);
-        let place = self.on_floor(place_x, place_y, placement.turned);
+        let place = self.on_floor(placement.floor, self.wheel_place(corner), placement.turned);
         self.warp(x, placement.floor, place)
             .plus(1.0, &self.at(x, placement.wheels[corner.index()]))
             .shifted(placement.plates_mm[corner.index()])

@@ -247,7 +247,7 @@ fn turned(
     let bounce = more.new_bounce(snapshot, bounce_u);
     let from = more.model.unknowns.len();
     for &point in read {
-        let place = more.model.on_floor(more.model.points[point].x_mm, more.model.points[point].y_mm, turned);
+        let place = more.model.on_floor(placement.floor, more.model.place(point), turned);
         more.model.need_bump(placement.floor, place);
     }
     more.adopt(from, prior::BUMP_U_MM);

@@ -99,7 +99,7 @@ pub(crate) fn equation(model: &Model, footings: &[Footing], sight: Sight, x: &[f
     match sight {
         Sight::Tape { snapshot, bounce, point } => {
             let placement = &model.placements[snapshot];
-            let place = model.on_floor(model.points[point].x_mm, model.points[point].y_mm, placement.turned);
+            let place = model.on_floor(placement.floor, model.place(point), placement.turned);
             let mut tape = model.height_over_datum(x, footings, (snapshot, bounce), point);
             tape.add(-1.0, &model.elevation(x, placement.floor, place));
             tape.add_unknown(1.0, shared.tape_zero, x);
@@ -127,7 +127,7 @@ pub(crate) fn equation(model: &Model, footings: &[Footing], sight: Sight, x: &[f
             model.at(x, plane).plus(-1.0, &model.at(x, model.floors[floor].spots[spot]))
         }
         Sight::StaffUnder { floor, plane, point } => {
-            let place = (model.points[point].x_mm, model.points[point].y_mm);
+            let place = model.place(point);
             model.at(x, plane).plus(-1.0, &model.elevation(x, floor, place))
         }
         Sight::StaffOnCar { snapshot, bounce, plane, point } => {
@@ -148,7 +148,7 @@ pub(crate) fn equation(model: &Model, footings: &[Footing], sight: Sight, x: &[f
         }
         Sight::Straightedge { floor, from, to, reversed } => {
             let spots = model.floors[floor].spots;
-            let ends = [from, to].map(|spot| model.wheel_place(Corner::ALL[spot]));
+            let ends = [from, to].map(|spot| model.floors[floor].footprint.spot(spot));
             let length = (ends[0].0 - ends[1].0).hypot(ends[0].1 - ends[1].1);
             let rise = model.at(x, spots[from]).plus(-1.0, &model.at(x, spots[to]));
             let mut gauge = rise.times(1.0 / length).atan_deg();
@@ -185,7 +185,7 @@ fn slope_between(
 ) -> Jet {
     let [high, low] = [high, low].map(|corner| {
         let point = model.point_at(PointKind::FrameRail, corner).unwrap_or_default();
-        let place = (model.points[point].x_mm, model.points[point].y_mm);
+        let place = model.place(point);
         (model.height_over_datum(x, footings, taken, point), place)
     });
     // Along the rail (front less rear) or across the frame (left less right): the larger of the two runs.

@@ -2,8 +2,9 @@
 //!
 //! The figures are those of the level recipe (`docs/method.md`, "Priors"): common practice, no source, except where a file states its own.
 
-use super::unknowns::Model;
-use crate::capture::CarFile;
+use super::unknowns::{Model, Placement};
+use crate::capture::{CarFile, Footprint};
+use crate::corner::Corner;
 use crate::stance::DoubtSource;
 use nalgebra::{Cholesky, DMatrix, Dyn};
 
@@ -72,8 +73,8 @@ impl Priors {
         }
         let bounce_u_mm = file.instrument.bounce_repeat_u_mm;
         for placement in &model.placements {
-            for &wheel in &placement.wheels {
-                priors.single(wheel, 0.0, PLACEMENT_U_MM, DoubtSource::Placement);
+            for (corner, &wheel) in Corner::ALL.into_iter().zip(&placement.wheels) {
+                priors.single(wheel, 0.0, placement_u_mm(model, placement, corner), DoubtSource::Placement);
             }
             for &[front, rear, roll] in &placement.bounces {
                 priors.single(front, 0.0, HEAVE_OVER_BOUNCE * bounce_u_mm, DoubtSource::Bounces);
@@ -111,7 +112,7 @@ impl Priors {
         let floor = &model.floors[number];
         let [s1, s2, s3, s4] = floor.spots;
         self.twists.push(self.single.len() + 3);
-        let (along, front, rear) = (model.wheelbase_mm, model.track_front_mm, model.track_rear_mm);
+        let Footprint { wheelbase_mm: along, track_front_mm: front, track_rear_mm: rear } = floor.footprint;
         let mut combination = |weights: [f64; 4], u: f64| {
             let row = vec![(s1, weights[0]), (s2, weights[1]), (s3, weights[2]), (s4, weights[3])];
             self.single.push(Prior { row, value: 0.0, u, source: DoubtSource::Slope });
@@ -156,4 +157,14 @@ impl Priors {
     pub(crate) fn counted(&self) -> usize {
         self.single.len() + self.bumps.iter().map(|field| field.unknowns.len()).sum::<usize>()
     }
+}
+
+/// A wheel that stands beside its spot meets other bumps than the levelling did: their difference over that distance.
+fn placement_u_mm(model: &Model, placement: &Placement, corner: Corner) -> f64 {
+    let footprint = &model.floors[placement.floor].footprint;
+    let spot = footprint.spot(if placement.turned { 3 - corner.index() } else { corner.index() });
+    let place = model.on_floor(placement.floor, model.wheel_place(corner), placement.turned);
+    let squared = (place.0 - spot.0).powi(2) + (place.1 - spot.1).powi(2);
+    let other = 2.0 * (1.0 - libm::exp(-squared / (2.0 * BUMP_RANGE_MM * BUMP_RANGE_MM)));
+    PLACEMENT_U_MM.hypot(BUMP_U_MM * other.sqrt())
 }

@@ -1,7 +1,7 @@
 //! Which unknowns a file's readings need, and which part of the system each belongs to.
 
 use super::Problem;
-use crate::capture::{CarFile, Facing, Snapshot};
+use crate::capture::{CarFile, Facing, Footprint, Snapshot};
 use crate::car::{PointKind, RefPoint};
 use crate::corner::Corner;
 use std::collections::BTreeMap;
@@ -56,6 +56,8 @@ pub(crate) struct SharedUnknowns {
 /// A floor in the system.
 #[derive(Clone, Debug)]
 pub(crate) struct FloorUnknowns {
+    /// Where the four spots lie.
+    pub(crate) footprint: Footprint,
     /// Elevations of S1 to S4, mm.
     pub(crate) spots: [usize; 4],
     /// Crown across and dish along, mm.
@@ -181,7 +183,13 @@ impl Model {
             let spots = self.unknowns.add_many(block);
             let [crown, dish] = self.unknowns.add_many(block);
             let planes = (0..passes).map(|_| self.unknowns.add(block)).collect();
+            let own = Footprint {
+                wheelbase_mm: self.wheelbase_mm,
+                track_front_mm: self.track_front_mm,
+                track_rear_mm: self.track_rear_mm,
+            };
             self.floors.push(FloorUnknowns {
+                footprint: file.floors.get(number).and_then(|floor| floor.footprint).unwrap_or(own),
                 spots,
                 crown,
                 dish,

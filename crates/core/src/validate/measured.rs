@@ -54,6 +54,12 @@ fn floor(file: &CarFile, place: &str, floor: &Floor, found: &mut Faults) {
     if let Some(flat_to) = floor.flat_to_mm {
         found.number(&format!("{place}.flat_to_mm"), flat_to, &(0.1..=500.0), "mm");
     }
+    if let Some(footprint) = &floor.footprint {
+        let place = format!("{place}.footprint");
+        found.number(&format!("{place}.wheelbase_mm"), footprint.wheelbase_mm, &super::vehicle::WHEELBASE_MM, "mm");
+        found.number(&format!("{place}.track_front_mm"), footprint.track_front_mm, &super::vehicle::TRACK_MM, "mm");
+        found.number(&format!("{place}.track_rear_mm"), footprint.track_rear_mm, &super::vehicle::TRACK_MM, "mm");
+    }
     let Some(survey) = &floor.survey else { return };
     found.number(&format!("{place}.survey.staff_u_mm"), survey.staff_u_mm, &(0.01..=100.0), "mm");
     found.count(&format!("{place}.survey.passes"), survey.passes.len(), MOST_PASSES);

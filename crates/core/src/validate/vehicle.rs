@@ -7,7 +7,8 @@ use std::ops::RangeInclusive;
 
 /// Smaller or larger is no road car.
 pub(super) const WHEELBASE_MM: RangeInclusive<f64> = 500.0..=10_000.0;
-const TRACK_MM: RangeInclusive<f64> = 300.0..=4_000.0;
+/// Smaller or larger is no road car.
+pub(super) const TRACK_MM: RangeInclusive<f64> = 300.0..=4_000.0;
 const ALONG_MM: RangeInclusive<f64> = -15_000.0..=5_000.0;
 const ASIDE_MM: RangeInclusive<f64> = 5.0..=2_500.0;
 /// Two marks of a kind must be at least this far apart along the car for a rake.
