@@ -117,13 +117,5 @@ const carry: Carrier = async (verb, request) => {
   }
 };
 
-// `#live/…` asks a real backend behind a small door on this machine instead.
-const live: Carrier = async (verb, request) => {
-  const reply = await fetch("http://127.0.0.1:5198", { method: "POST", body: JSON.stringify({ verb, request }) });
-  const answer: unknown = await reply.json();
-  if (!reply.ok) throw answer;
-  return answer;
-};
-
 const target = document.getElementById("app");
-if (target) mount(App, { target, props: { ask: backend(scene === "live" ? live : carry) } });
+if (target) mount(App, { target, props: { ask: backend(carry) } });
