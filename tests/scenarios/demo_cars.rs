@@ -138,3 +138,54 @@ fn nothing_clean_is_left_out() {
         }
     }
 }
+
+/// A full tank and soft tires are booked in the settling car's file; taken out, the heights are those of the usual condition.
+#[test]
+fn load_and_pressures_are_taken_out() {
+    for demo in demos() {
+        for (stance, truth) in demo.solution.snapshots.iter().zip(demo.truth["snapshots"].as_array().expect("some")) {
+            for (point, figure) in &stance.heights_nominal {
+                let truth = truth["level_heights_nominal_mm"][point].as_f64().expect("a truth");
+                let (value, u) = (figure.value.expect("a value"), figure.u.expect("a u"));
+                assert!(
+                    (value - truth).abs() < 3.5 * u,
+                    "{} {} {point}: {value} ± {u}, truth {truth}",
+                    demo.name,
+                    stance.id
+                );
+            }
+            for (kind, line) in &stance.lines_nominal {
+                for (name, figure) in [("front_mean_mm", line.front_mean_mm), ("rear_mean_mm", line.rear_mean_mm)] {
+                    let truth = truth["stance_nominal"][kind][name].as_f64().expect("a truth");
+                    let (value, u) = (figure.value.expect("a value"), figure.u.expect("a u"));
+                    assert!(
+                        (value - truth).abs() < 3.0 * u,
+                        "{} {} {kind} {name}: {value} ± {u}, truth {truth}",
+                        demo.name,
+                        stance.id
+                    );
+                }
+            }
+        }
+    }
+}
+
+/// What the correction itself does, against the truth's own difference between loaded and nominal.
+#[test]
+fn a_full_tank_and_soft_tires_are_recognised_by_their_size() {
+    let demo = &demos()[1];
+    for (id, axle) in [("s04", "rear_mean_mm"), ("s07", "rear_mean_mm")] {
+        let number = demo.solution.snapshots.iter().position(|stance| stance.id == id).expect("a snapshot");
+        let stance = &demo.solution.snapshots[number];
+        let truth = &demo.truth["snapshots"][number];
+        let of = |key: &str| truth[key]["fender_lip"][axle].as_f64().expect("a truth");
+        let expected = of("stance_nominal") - of("stance_as_loaded");
+        let (loaded, nominal) =
+            (stance.lines["fender_lip"].rear_mean_mm, stance.lines_nominal["fender_lip"].rear_mean_mm);
+        let corrected = nominal.value.expect("a value") - loaded.value.expect("a value");
+        assert!(expected > 1.0, "{id}: the truth has a correction");
+        // The load part is promised to 10 %, the pressure part to 20 % (k = 1); three of that.
+        assert!((corrected - expected).abs() < 0.6 * expected, "{id}: corrected {corrected}, truth {expected}");
+        assert!(nominal.u > loaded.u, "{id}: the correction is not free");
+    }
+}

@@ -1,0 +1,201 @@
+//! The exchange file, version 1: what stands in it does not change unasked, and what it does not know comes back.
+
+use serde_json::{Map, Value, json};
+use trueground_core::capture::{
+    Bounce, CarFile, Event, Facing, Floor, Footprint, GaugeReading, Instrument, LoadChange, Pass, Reading, Snapshot,
+    StaffReading, StraightedgeReading, Struck, Survey, Tape,
+};
+use trueground_core::car::{
+    AxleSprings, Estimate, FittedTire, Outline, PointKind, RefPoint, RideRate, Suspension, Vehicle,
+};
+use trueground_core::corner::{Corner, Corners};
+
+/// The file as it is meant to be for ever; a change here is a new version of the format.
+const GOLDEN: &str = include_str!("version-1.json");
+
+/// Every field of every type, so that a new one does not compile without being thought of.
+fn everything() -> CarFile {
+    let unknown = || Map::from_iter([("from_later".to_owned(), json!({"kept": true}))]);
+    let struck = || Some(Struck { reason: "wrong edge".into(), at: Some("2031-04-12T14:24:00+02:00".into()) });
+    let estimate = |value, u| Estimate { value, u, extra: unknown() };
+    let axle = || AxleSprings {
+        kind: Some("beam, one transverse leaf".into()),
+        spring_base_mm: Some(770.0),
+        axle_ride_rate_n_per_mm: Some(RideRate { value: 45.8, rel_u: 0.1 }),
+        extra: unknown(),
+    };
+    let staff = |point: &str| StaffReading {
+        point: point.into(),
+        text: "882".into(),
+        unit: "mm".into(),
+        value_mm: 882.0,
+        struck: struck(),
+        extra: unknown(),
+    };
+    let pass = |point: &str| Pass {
+        pass_no: 1,
+        readings: vec![staff(point)],
+        bounce_id: Some("s.bounce1".into()),
+        staff_u_mm: Some(0.8),
+    };
+    CarFile {
+        vehicle: Vehicle {
+            label: "Golden".into(),
+            wheelbase_mm: 2665.0,
+            track_front_mm: 1392.0,
+            track_rear_mm: 1418.0,
+            ref_points: vec![RefPoint {
+                id: "lip.FL".into(),
+                corner: Corner::FL,
+                kind: PointKind::FenderLip,
+                x_mm: 0.0,
+                y_mm: 791.0,
+                what: Some("lower edge over the wheel centre".into()),
+                extra: unknown(),
+            }],
+            tires: Some(Corners::from_fn(|_| FittedTire {
+                designation: "6.00-16".into(),
+                free_diameter_mm: 714.0,
+                rim_diameter_mm: 406.4,
+                nominal_pressure_kpa: 210.0,
+                extra: unknown(),
+            })),
+            suspension: Some(Suspension { front: axle(), rear: axle() }),
+            nominal_load: Some("fuel tank half full".into()),
+            mass_kg_approx: Some(1060.0),
+            roll_share_front: Some(estimate(0.406, 0.06)),
+            lean_gain: Some(estimate(1.102, 0.03)),
+            known_twist_mm: [(PointKind::FrameRail, estimate(-3.6, 1.8))].into(),
+            outline: Some(Outline::Pickup),
+            extra: unknown(),
+        },
+        floors: vec![Floor {
+            id: "drive".into(),
+            label: "home driveway".into(),
+            survey: Some(Survey {
+                method: "water level".into(),
+                staff_u_mm: 0.8,
+                passes: vec![pass("S1")],
+                straightedge: vec![StraightedgeReading {
+                    from: "S1".into(),
+                    to: "S2".into(),
+                    angle_deg: 1.4,
+                    reversed: true,
+                    u_deg: Some(0.1),
+                }],
+                extra: unknown(),
+            }),
+            flat_to_mm: Some(10.0),
+            footprint: Some(Footprint { wheelbase_mm: 2600.0, track_front_mm: 1400.0, track_rear_mm: 1410.0 }),
+            extra: unknown(),
+        }],
+        snapshots: vec![Snapshot {
+            id: "s".into(),
+            label: "nose to the street".into(),
+            date: "2031-04-12".into(),
+            floor: Some("drive".into()),
+            facing: Facing::B,
+            wheel_on_spot: Some(Corners { FL: "S4".into(), FR: "S3".into(), RL: "S2".into(), RR: "S1".into() }),
+            bounces: vec![Bounce {
+                bounce_id: "s.bounce1".into(),
+                how: Some("rolled and bounced".into()),
+                readings: vec![Reading {
+                    point: "lip.FL".into(),
+                    repeat: 2,
+                    text: "27 5/8".into(),
+                    unit: "in".into(),
+                    value_mm: 701.675,
+                    taken_at: Some("2031-04-12T14:20:00+02:00".into()),
+                    struck: struck(),
+                    extra: unknown(),
+                }],
+            }],
+            odometer_km: Some(48_210.0),
+            tire_pressure_kpa: Some(Corners { FL: 210.0, FR: 210.0, RL: 220.0, RR: 220.0 }),
+            load_change_from_nominal: vec![LoadChange {
+                label: "tank full".into(),
+                mass_kg: 22.0,
+                x_mm: -3400.0,
+                y_mm: 0.0,
+            }],
+            angle_gauge: vec![GaugeReading {
+                bounce_id: "s.bounce1".into(),
+                place: "frame_rail_left".into(),
+                reversed: true,
+                angle_deg: 2.69,
+                text: Some("2.69".into()),
+                u_deg: Some(0.07),
+                struck: struck(),
+                extra: unknown(),
+            }],
+            plane_on_car: vec![pass("on:lip.FL")],
+            plates_mm: Some(Corners { FL: 0.0, FR: 16.0, RL: 0.0, RR: 0.0 }),
+            extra: unknown(),
+        }],
+        instrument: Instrument {
+            tape: Tape { unit: "in".into(), den: Some(16), step_mm: None },
+            tape_reading_u_mm: 1.2,
+            bounce_repeat_u_mm: 1.58,
+            extra: unknown(),
+        },
+        events: vec![Event {
+            date: "2031-05-03".into(),
+            odometer_km: Some(48_215.0),
+            what: "leaves out".into(),
+            resets_settling: true,
+            extra: unknown(),
+        }],
+        extra: unknown(),
+    }
+}
+
+#[test]
+fn the_format_does_not_change_unasked() {
+    let written = serde_json::to_value(everything()).expect("writable");
+    let golden: Value = serde_json::from_str(GOLDEN).expect("JSON");
+    assert!(
+        written == golden,
+        "the exchange file has changed; if that is meant, it is a new version of the format. It would now be\n{}",
+        serde_json::to_string_pretty(&written).expect("writable")
+    );
+}
+
+#[test]
+fn what_was_written_reads_back() {
+    let read: CarFile = serde_json::from_str(GOLDEN).expect("readable");
+    assert_eq!(read, everything());
+}
+
+/// The demo cars' own files, read and written again: nothing is lost, and what is added are this version's explicit defaults.
+#[test]
+fn the_demo_files_come_back_whole() {
+    for text in [
+        include_str!("../scenarios/data/demo-01-sloping-drive.json"),
+        include_str!("../scenarios/data/demo-02-settling.json"),
+        include_str!("../scenarios/data/demo-03-show-target.json"),
+    ] {
+        let mut scenario: Value = serde_json::from_str(text).expect("JSON");
+        let input = scenario["input"].take();
+        let file: CarFile = serde_json::from_value(input.clone()).expect("readable");
+        assert_kept("", &input, &serde_json::to_value(file).expect("writable"));
+    }
+}
+
+fn assert_kept(place: &str, before: &Value, after: &Value) {
+    match (before, after) {
+        (Value::Object(before), Value::Object(after)) => {
+            for (key, value) in before {
+                let place = format!("{place}/{key}");
+                assert_kept(&place, value, after.get(key).unwrap_or_else(|| panic!("{place} is lost")));
+            }
+        }
+        (Value::Array(before), Value::Array(after)) => {
+            assert_eq!(before.len(), after.len(), "{place}");
+            for (number, (before, after)) in before.iter().zip(after).enumerate() {
+                assert_kept(&format!("{place}/{number}"), before, after);
+            }
+        }
+        (Value::Number(before), Value::Number(after)) => assert_eq!(before.as_f64(), after.as_f64(), "{place}"),
+        _ => assert_eq!(before, after, "{place}"),
+    }
+}
