@@ -4,8 +4,13 @@
 //! in `target/screens`.
 
 mod ask;
+mod forms;
 mod garage;
+mod nonsense;
+mod pictures;
+mod policy;
 mod screen;
 mod sloping_drive;
+mod sudden_death;
 mod walk;
 mod window;

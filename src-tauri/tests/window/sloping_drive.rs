@@ -173,18 +173,17 @@ async fn walk_round(window: &Window, snapshot: &Value) {
     loop {
         window.through_safety().await;
         let Some(now) = window.now().await else { return };
-        let bounce = &bounces[now.bounce.parse::<usize>().expect("a number") - 1];
+        let bounce = &bounces[now.bounce - 1];
         let text = if now.kind == "gauge" {
             let gauge = snapshot["angle_gauge"].as_array().expect("gauge readings");
             let of = |angle: &&Value| {
                 angle["bounce_id"] == bounce["bounce_id"]
                     && angle["where"] == now.point.as_str()
-                    && angle["reversed"].to_string() == now.reversed
+                    && angle["reversed"] == now.reversed
             };
             gauge.iter().find(of).unwrap_or_else(|| panic!("{now:?} is in the file"))["angle_deg"].to_string()
         } else {
-            let of =
-                |reading: &&Value| reading["ref"] == now.point.as_str() && reading["repeat"].to_string() == now.round;
+            let of = |reading: &&Value| reading["ref"] == now.point.as_str() && reading["repeat"] == now.round;
             let readings = bounce["readings"].as_array().expect("readings");
             let reading = readings.iter().find(of).unwrap_or_else(|| panic!("{now:?} is in the file"));
             reading["text"].as_str().expect("a text").to_owned()

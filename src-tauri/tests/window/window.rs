@@ -6,14 +6,17 @@ use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
+use thirtyfour::Capabilities;
 use thirtyfour::prelude::*;
-use thirtyfour::{Capabilities, Key};
 
 use crate::garage::Garage;
 use crate::screen::Screen;
 
 /// The longest anything on the screen may take. Long, because a busy test machine is no slow app.
-pub(crate) const PATIENCE: Duration = Duration::from_secs(20);
+const PATIENCE: Duration = Duration::from_secs(20);
+
+/// Between two looks at the page.
+const AGAIN: Duration = Duration::from_millis(20);
 
 /// Long enough for the picture to be painted after the page says it is ready.
 const PAINT: Duration = Duration::from_millis(350);
@@ -41,15 +44,33 @@ impl Window {
         self.css(&format!("[data-test=\"{name}\"]")).await
     }
 
-    /// The first element shown that this selector names.
+    /// The first element shown that this selector names, as soon as there is one.
     pub(crate) async fn css(&self, selector: &str) -> WebElement {
-        let query = self.page.query(By::Css(selector)).wait(PATIENCE, Duration::from_millis(25)).and_displayed();
-        match query.first().await {
-            Ok(element) => element,
-            Err(error) => {
-                let page = self.page.find(By::Tag("body")).await.expect("a page").text().await.unwrap_or_default();
-                panic!("{selector} is not on the screen ({error}). What is:\n{page}");
+        let until = Instant::now() + PATIENCE;
+        loop {
+            for element in self.page.find_all(By::Css(selector)).await.expect("the page answers") {
+                // An error here means that the page has just been drawn anew.
+                if element.is_displayed().await.unwrap_or(false) {
+                    return element;
+                }
             }
+            if Instant::now() > until {
+                let body = self.page.find(By::Tag("body")).await.expect("a page").text().await.unwrap_or_default();
+                panic!("{selector} is not on the screen. What is:\n{body}");
+            }
+            tokio::time::sleep(AGAIN).await;
+        }
+    }
+
+    /// Waits until something is so; `what` says it where it never is.
+    pub(crate) async fn until(&self, what: &str, mut so: impl AsyncFnMut() -> bool) {
+        let until = Instant::now() + PATIENCE;
+        while !so().await {
+            if Instant::now() > until {
+                let body = self.page.find(By::Tag("body")).await.expect("a page").text().await.unwrap_or_default();
+                panic!("it never happens that {what}. On the screen is:\n{body}");
+            }
+            tokio::time::sleep(AGAIN).await;
         }
     }
 
@@ -68,14 +89,27 @@ impl Window {
         let field = self.css(&format!("input[name=\"{name}\"]")).await;
         field.scroll_into_view().await.expect("it can be brought into sight");
         field.clear().await.expect("a field can be emptied");
-        field.send_keys(text).await.unwrap_or_else(|error| panic!("{name} takes no keys: {error}"));
+        if !text.is_empty() {
+            field.send_keys(text).await.unwrap_or_else(|error| panic!("{name} takes no keys: {error}"));
+        }
     }
 
     /// Touches what this selector names.
     pub(crate) async fn touch_css(&self, selector: &str) {
-        let element = self.css(selector).await;
-        element.scroll_into_view().await.expect("it can be brought into sight");
-        element.click().await.unwrap_or_else(|error| panic!("{selector} cannot be touched: {error}"));
+        let until = Instant::now() + PATIENCE;
+        loop {
+            let element = self.css(selector).await;
+            let touched = match element.scroll_into_view().await {
+                Ok(()) => element.click().await,
+                Err(error) => Err(error),
+            };
+            match touched {
+                Ok(()) => return,
+                // Drawn anew between finding and touching.
+                Err(_) if Instant::now() < until => tokio::time::sleep(AGAIN).await,
+                Err(error) => panic!("{selector} cannot be touched: {error}"),
+            }
+        }
     }
 
     /// Keys of a keyboard, sent to whatever has them.
@@ -88,19 +122,6 @@ impl Window {
         self.find(name).await.text().await.expect("an element has a text")
     }
 
-    /// Waits until the text of this element satisfies `wanted`.
-    pub(crate) async fn text_until(&self, name: &str, wanted: impl Fn(&str) -> bool) -> String {
-        let until = Instant::now() + PATIENCE;
-        loop {
-            let text = self.text(name).await;
-            if wanted(&text) {
-                return text;
-            }
-            assert!(Instant::now() < until, "{name} still says {text:?}");
-            tokio::time::sleep(Duration::from_millis(25)).await;
-        }
-    }
-
     /// What a script in the page returns.
     pub(crate) async fn script(&self, script: &str) -> serde_json::Value {
         let answer = self.page.execute(script, Vec::<serde_json::Value>::new()).await.expect("the script runs");
@@ -110,15 +131,11 @@ impl Window {
     /// Makes the page this many CSS pixels wide and high.
     pub(crate) async fn size(&self, (width, height): (u32, u32)) {
         self.page.set_window_rect(0, 0, width, height).await.expect("the window can be resized");
-        let until = Instant::now() + PATIENCE;
-        loop {
-            let now = self.script("return [window.innerWidth, window.innerHeight]").await;
-            if now == serde_json::json!([width, height]) {
-                return;
-            }
-            assert!(Instant::now() < until, "the page is {now}, not {width} × {height}");
-            tokio::time::sleep(Duration::from_millis(25)).await;
-        }
+        let wanted = serde_json::json!([width, height]);
+        self.until("the page has its size", async || {
+            self.script("return [window.innerWidth, window.innerHeight]").await == wanted
+        })
+        .await;
     }
 
     /// Leaves a picture of the page in `target/screens`.
