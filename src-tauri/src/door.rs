@@ -15,6 +15,9 @@ use crate::moment::now;
 /// The first screen asks a few questions more after its first; they go before the check and the backup.
 const FIRST_SCREEN: Duration = Duration::from_secs(1);
 
+/// Between two pieces of the check and the backup.
+const BREATH: Duration = Duration::from_millis(5);
+
 /// Where questions go in.
 #[derive(Debug)]
 pub(crate) struct Door {
@@ -54,11 +57,20 @@ impl Door {
         let waited = self.first_answer.wait_while(inside, |inside| !inside.answered);
         drop(waited.unwrap_or_else(PoisonError::into_inner));
         std::thread::sleep(FIRST_SCREEN);
-        if let Some(garage) = self.inside().garage.as_mut()
-            && let Err(problem) = garage.tend(&now())
-        {
-            tracing::warn!("{problem}");
+        while self.tend_a_little() {
+            // Whoever asks in between goes first.
+            std::thread::sleep(BREATH);
         }
+    }
+
+    /// One piece of the check and the backup; false once all is done.
+    fn tend_a_little(&self) -> bool {
+        let mut inside = self.inside();
+        let Some(garage) = inside.garage.as_mut() else { return false };
+        garage.tend_a_little(&now()).unwrap_or_else(|problem| {
+            tracing::warn!("{problem}");
+            false
+        })
     }
 
     fn inside(&self) -> MutexGuard<'_, Inside> {

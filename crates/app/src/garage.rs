@@ -5,7 +5,7 @@ use crate::solved::SolvedCar;
 use crate::wire::{Problem, Settings, TapeUnit, Theme};
 use std::path::Path;
 use std::sync::Arc;
-use trueground_store::Store;
+use trueground_store::{Store, Tending};
 use uuid::Uuid;
 
 /// Everything a verb works on.
@@ -15,6 +15,9 @@ pub struct Garage {
     pub(crate) notices: Vec<String>,
     /// The car worked out last; its version tells whether it still stands.
     pub(crate) solved: Option<Arc<SolvedCar>>,
+    tending: Option<Tending>,
+    /// Cars whose row could not be worked out again.
+    left_stale: Vec<Uuid>,
 }
 
 /// What looking after the garage found.
@@ -34,7 +37,7 @@ impl Garage {
     /// Open elsewhere, newer than this program, not a garage, or refused by the disk.
     pub fn open(path: &Path, now: &Now<'_>) -> Result<Self, Problem> {
         let opened = Store::open_or_recover(path, now.stamp())?;
-        Ok(Self { store: opened.store, notices: opened.notices, solved: None })
+        Ok(Self::of(opened.store, opened.notices))
     }
 
     /// A garage that is gone when it is closed.
@@ -42,7 +45,11 @@ impl Garage {
     /// # Errors
     /// Only if the database cannot be had at all.
     pub fn in_memory() -> Result<Self, Problem> {
-        Ok(Self { store: Store::in_memory()?, notices: Vec::new(), solved: None })
+        Ok(Self::of(Store::in_memory()?, Vec::new()))
+    }
+
+    fn of(store: Store, notices: Vec<String>) -> Self {
+        Self { store, notices, solved: None, tending: None, left_stale: Vec::new() }
     }
 
     /// Checks the file, writes a copy where it is sound, and works out again what the list of cars shows where that is out
@@ -50,20 +57,40 @@ impl Garage {
     ///
     /// # Errors
     /// If the file cannot be read, or the copy cannot be written.
-    pub fn tend(&mut self, _now: &Now<'_>) -> Result<Tended, Problem> {
-        let tended = self.store.tend()?;
-        for damage in &tended.damaged {
+    pub fn tend(&mut self, now: &Now<'_>) -> Result<Tended, Problem> {
+        while self.tend_a_little(now)? {}
+        let tending = self.tending.take().unwrap_or_default();
+        Ok(Tended { damaged: tending.damaged, backed_up: tending.backed_up })
+    }
+
+    /// The next piece of [`Garage::tend`], some hundredths of a second long, so that a reading never waits for the whole of it;
+    /// false once all is done.
+    ///
+    /// # Errors
+    /// As [`Garage::tend`].
+    pub fn tend_a_little(&mut self, _now: &Now<'_>) -> Result<bool, Problem> {
+        let mut tending = self.tending.take().unwrap_or_default();
+        let more = self.store.tend_a_little(&mut tending);
+        for damage in &tending.damaged {
             if !self.notices.contains(damage) {
                 self.notices.push(damage.clone());
             }
         }
-        for head in self.store.cars()? {
-            if crate::garage_row::is_stale(&head) {
-                // A car that cannot be worked out is listed without its numbers; opening it says why.
-                let _unsolved = crate::garage_row::keep(self, head.id);
-            }
+        self.tending = Some(tending);
+        if more? {
+            return Ok(true);
         }
-        Ok(Tended { damaged: tended.damaged, backed_up: tended.backed_up })
+        let stale = self
+            .store
+            .cars()?
+            .into_iter()
+            .find(|head| crate::garage_row::is_stale(head) && !self.left_stale.contains(&head.id));
+        let Some(stale) = stale else { return Ok(false) };
+        // A car that cannot be worked out is listed without its numbers; opening it says why.
+        if crate::garage_row::keep(self, stale.id).is_err() {
+            self.left_stale.push(stale.id);
+        }
+        Ok(true)
     }
 
     /// How the app is set.

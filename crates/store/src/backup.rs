@@ -2,14 +2,26 @@
 
 use crate::{Result, Store};
 use std::path::Path;
+use uuid::Uuid;
 
-/// What looking after the garage found.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Tended {
+/// What looking after the garage found, and what is still to be looked at.
+#[derive(Clone, Debug, Default)]
+pub struct Tending {
     /// What is damaged, whole sentences; empty where nothing is.
     pub damaged: Vec<String>,
     /// True where a copy was written.
     pub backed_up: bool,
+    to_do: Option<Vec<Piece>>,
+}
+
+#[derive(Clone, Debug)]
+enum Piece {
+    Layout,
+    Table(String),
+    Owners,
+    Finished,
+    Car(Uuid),
+    Copy,
 }
 
 impl Store {
@@ -17,11 +29,33 @@ impl Store {
     ///
     /// # Errors
     /// If the database cannot be read at all, or the copy cannot be written.
-    pub fn tend(&mut self) -> Result<Tended> {
-        let damaged = self.check()?;
-        // A copy of a damaged file would push out a sound one.
-        let backed_up = damaged.is_empty() && self.back_up()?;
-        Ok(Tended { damaged, backed_up })
+    pub fn tend(&mut self) -> Result<Tending> {
+        let mut tending = Tending::default();
+        while self.tend_a_little(&mut tending)? {}
+        Ok(tending)
+    }
+
+    /// The next piece of [`Store::tend`], so that a reading can be taken between two; false once all is done.
+    ///
+    /// # Errors
+    /// As [`Store::tend`]; what was found so far stays in `tending`.
+    pub fn tend_a_little(&mut self, tending: &mut Tending) -> Result<bool> {
+        let to_do = match &mut tending.to_do {
+            Some(to_do) => to_do,
+            None => {
+                let mut pieces = self.pieces()?;
+                pieces.push(Piece::Copy);
+                pieces.reverse();
+                tending.to_do.insert(pieces)
+            }
+        };
+        match to_do.pop() {
+            // A copy of a damaged file would push out a sound one.
+            Some(Piece::Copy) => tending.backed_up = tending.damaged.is_empty() && self.back_up()?,
+            Some(piece) => tending.damaged.extend(self.check_piece(&piece)?),
+            None => {}
+        }
+        Ok(!to_do.is_empty())
     }
 
     /// Everything that is damaged, in words: the database's own check, and the checksum of every row.
@@ -30,32 +64,49 @@ impl Store {
     /// If the database cannot be read at all.
     pub fn check(&self) -> Result<Vec<String>> {
         let mut found = Vec::new();
-        let mut statement = self.connection.prepare("PRAGMA integrity_check(20)")?;
-        for line in statement.query_map([], |row| row.get::<_, String>(0))? {
-            let line = line?;
-            if line != "ok" {
-                found.push(format!("The garage file is damaged: {line}."));
-            }
+        for piece in self.pieces()? {
+            found.extend(self.check_piece(&piece)?);
         }
-        if !crate::migration::layout_is_sound(&self.connection)? {
-            found.push("The garage file is damaged: its tables are not as they were made.".to_owned());
-        }
-        let mut statement = self.connection.prepare("PRAGMA foreign_key_check")?;
-        for table in statement.query_map([], |row| row.get::<_, String>(0))? {
-            found.push(format!("The garage file is damaged: a row of the table {} has lost its owner.", table?));
-        }
-        found.extend(crate::snapshot::check_finished(&self.connection)?);
-        let cars: Vec<_> = self.cars()?.into_iter().map(|head| head.id).collect();
-        for car in cars {
-            match self.car_file(car) {
+        Ok(found)
+    }
+
+    fn pieces(&self) -> Result<Vec<Piece>> {
+        let mut statement = self.connection.prepare("SELECT name FROM sqlite_schema WHERE type = 'table'")?;
+        let tables: Vec<String> = statement.query_map([], |row| row.get(0))?.collect::<rusqlite::Result<_>>()?;
+        let cars = self.cars()?.into_iter().map(|head| Piece::Car(head.id));
+        let layout = std::iter::once(Piece::Layout).chain(tables.into_iter().map(Piece::Table));
+        Ok(layout.chain([Piece::Owners, Piece::Finished]).chain(cars).collect())
+    }
+
+    fn check_piece(&self, piece: &Piece) -> Result<Vec<String>> {
+        match piece {
+            Piece::Layout if crate::migration::layout_is_sound(&self.connection)? => Ok(Vec::new()),
+            Piece::Layout => Ok(vec!["The garage file is damaged: its tables are not as they were made.".to_owned()]),
+            Piece::Table(table) => self.said(&format!("PRAGMA integrity_check('{table}')"), |line| {
+                (line != "ok").then(|| format!("The garage file is damaged: {line}."))
+            }),
+            Piece::Owners => self.said("PRAGMA foreign_key_check", |table| {
+                Some(format!("The garage file is damaged: a row of the table {table} has lost its owner."))
+            }),
+            Piece::Finished => crate::snapshot::check_finished(&self.connection),
+            Piece::Car(car) => Ok(match self.car_file(*car) {
                 Ok(loaded) => {
                     let label = loaded.document["vehicle"]["label"].as_str().unwrap_or("a car").to_owned();
-                    found.extend(
-                        loaded.damaged.iter().map(|what| format!("{label}: {what} is damaged and was set aside.")),
-                    );
+                    loaded.damaged.iter().map(|what| format!("{label}: {what} is damaged and was set aside.")).collect()
                 }
-                Err(error) => found.push(error.to_string()),
-            }
+                Err(error) => vec![error.to_string()],
+            }),
+            Piece::Copy => Ok(Vec::new()),
+        }
+    }
+
+    /// The first column of what a check answers, in words.
+    fn said(&self, check: &str, words: impl Fn(&str) -> Option<String>) -> Result<Vec<String>> {
+        let mut statement = self.connection.prepare(check)?;
+        let mut rows = statement.query([])?;
+        let mut found = Vec::new();
+        while let Some(row) = rows.next()? {
+            found.extend(words(&row.get::<_, String>(0)?));
         }
         Ok(found)
     }

@@ -23,7 +23,7 @@ mod setting;
 mod snapshot;
 mod stamp;
 
-pub use backup::Tended;
+pub use backup::Tending;
 pub use car::{CarHead, CarRecord};
 pub use derived::Derived;
 pub use draft::Draft;
