@@ -1,12 +1,12 @@
 //! Damaged bits: found and said, or harmless; never a reading silently changed.
 
-use crate::child::folder;
+use crate::child::{SNAPSHOT, enter, folder, kept};
 use rand::rngs::StdRng;
 use rand::{Rng, SeedableRng};
 use serde_json::Value;
 use std::collections::BTreeMap;
 use std::path::Path;
-use trueground_store::{Stamp, Store, car_id};
+use trueground_store::{Stamp, Store, Tending, car_id};
 use uuid::Uuid;
 
 const AT: Stamp = Stamp { utc_ms: 1_934_000_000_000, offset_minutes: 0 };
@@ -175,4 +175,47 @@ fn a_damaged_description_spoils_one_car_only() {
     assert_eq!(opened.store.car(car_id(&other)).unwrap_err().code(), "garage_damaged");
     assert_eq!(opened.store.car_file(car_id(&sample())).unwrap().damaged, Vec::<String>::new());
     assert!(opened.store.check().unwrap().iter().any(|what| what.contains("does not match its checksum")));
+}
+
+#[test]
+fn readings_newer_than_the_copy_are_brought_over_from_the_damaged_file() {
+    let folder = folder();
+    let path = folder.path().join("garage.db");
+    enter(&path, "5").output().unwrap();
+    let mut store = Store::open(&path).unwrap();
+    assert!(store.tend().unwrap().backed_up);
+    drop(store);
+    enter(&path, "7").output().unwrap();
+    // One of the rules that keep readings, spoilt: the file cannot be trusted any more, though its rows can be read.
+    let mut bytes = std::fs::read(&path).unwrap();
+    let rule = b"a reading is never deleted";
+    let places: Vec<usize> = (0..bytes.len() - rule.len()).filter(|at| &bytes[*at..*at + rule.len()] == rule).collect();
+    assert!(!places.is_empty());
+    for at in places {
+        bytes[at] = b'A';
+    }
+    std::fs::write(&path, &bytes).unwrap();
+
+    let opened = Store::open_or_recover(&path, AT).unwrap();
+    assert_eq!(opened.notices.len(), 3, "{:?}", opened.notices);
+    assert!(opened.notices[2].starts_with("7 newer readings could still be read"), "{}", opened.notices[2]);
+    assert_eq!(kept(&opened.store).len(), 12);
+    assert!(!opened.store.snapshot(SNAPSHOT).unwrap().finished, "it can be gone on with");
+}
+
+#[test]
+fn readings_are_taken_between_two_pieces_of_the_check() {
+    let folder = folder();
+    let path = folder.path().join("garage.db");
+    let mut store = Store::open(&path).unwrap();
+    store.import(&sample().to_string(), AT).unwrap();
+    let mut tending = Tending::default();
+    let mut pieces: usize = 1;
+    while store.tend_a_little(&mut tending).unwrap() {
+        pieces += 1;
+        // Any write will do: the check must neither miss it nor be put off by it.
+        store.set("theme", &pieces.to_string()).unwrap();
+    }
+    assert!(pieces > 10, "{pieces} pieces: each is short");
+    assert!(tending.backed_up && tending.damaged.is_empty());
 }

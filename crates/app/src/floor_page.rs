@@ -78,7 +78,10 @@ pub(crate) fn rule(document: &Value) -> TapeUnit {
 
 /// The floor as a block, once a pass has all four spots.
 pub(crate) fn block(floor: &Floor, vehicle: &Vehicle) -> Option<FloorBlock> {
-    let size_mm = [vehicle.wheelbase_mm, vehicle.track_front_mm, vehicle.track_rear_mm];
+    let size_mm =
+        floor.footprint.map_or([vehicle.wheelbase_mm, vehicle.track_front_mm, vehicle.track_rear_mm], |other| {
+            [other.wheelbase_mm, other.track_front_mm, other.track_rear_mm]
+        });
     let shape = floor_block::shape(floor.survey.as_ref()?, size_mm)?;
     let figure = |value, u| Figure { value: Some(value), u: Some(u), known: Known::Measured, band_if: None };
     let above = shape.above_lowest_mm.map(whole);
