@@ -147,9 +147,11 @@ fn a_repeated_request_is_stored_once() {
     assert_eq!(store.take(snapshot, &reading, "1", AT).unwrap(), Taken::Now);
     let again = NewReading { id: Uuid::from_u128(9), ..reading };
     assert_eq!(store.take(snapshot, &again, "1", AT).unwrap(), Taken::Before);
+    let other = NewReading { id: Uuid::from_u128(10), place: "rail.FR".to_owned(), ..again.clone() };
+    assert_eq!(store.take(snapshot, &other, "2", AT).unwrap(), Taken::Now, "a number used twice loses no reading");
     store.finish(snapshot, AT).unwrap();
     assert_eq!(store.take(snapshot, &again, "1", AT).unwrap(), Taken::Before, "its answer was lost, not its reading");
-    assert_eq!(store.snapshot(snapshot).unwrap().readings.len(), 1);
+    assert_eq!(store.snapshot(snapshot).unwrap().readings.len(), 2);
 }
 
 #[test]

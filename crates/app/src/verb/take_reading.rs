@@ -8,7 +8,7 @@ use crate::wire::{FieldProblem, Problem, StepKind, TakeReading, WalkView};
 use crate::{Garage, Now};
 use serde_json::Map;
 use trueground_core::units::{read_angle, read_length};
-use trueground_store::{NewReading, ReadingKind, Taken};
+use trueground_store::{NewReading, Reading, ReadingKind, Taken};
 
 /// Nothing on a car is nearer to the ground or higher above it and still a ride height.
 const HEIGHT_RANGE_MM: std::ops::RangeInclusive<f64> = 20.0..=2_500.0;
@@ -24,10 +24,15 @@ const STEEP_DEG: f64 = 15.0;
 pub fn take_reading(garage: &mut Garage, request: TakeReading, now: &Now<'_>) -> Result<WalkView, Problem> {
     let id = garage.find("snapshot", &request.snapshot)?;
     let walk = Walk::of(garage, id)?;
-    if walk.snapshot.readings.iter().any(|kept| kept.taken.request.as_ref() == Some(&request.request_id)) {
+    let step = walk.step(request.step)?;
+    let same = |kept: &Reading| {
+        kept.taken.request.as_ref() == Some(&request.request_id)
+            && kept.taken.text == request.text
+            && step.same_place(kept)
+    };
+    if walk.snapshot.readings.iter().any(same) {
         return view(garage, &walk, None);
     }
-    let step = walk.step(request.step)?;
     let (value, unit) = measure(step, &walk, &request)?;
     let reading = NewReading {
         id: now.id(),

@@ -21,13 +21,14 @@ impl Store {
             })
             .optional()?
             .ok_or_else(|| StoreError::NotFound { what: "snapshot", id: snapshot.to_string() })?;
-        if came_before(&transaction, reading)? {
+        let heard = heard(&transaction, Parent::Snapshot(row), reading)?;
+        if matches!(heard, Heard::Again) {
             return Ok(Taken::Before);
         }
         if finished {
             return Err(StoreError::Finished { what: format!("Snapshot {name}") });
         }
-        insert(&transaction, Parent::Snapshot(row), reading, Some(at))?;
+        keep(&transaction, Parent::Snapshot(row), reading, &heard, at)?;
         draft::keep(&transaction, row, next_step, "", at)?;
         touch(&transaction, car)?;
         transaction.commit()?;
@@ -45,10 +46,11 @@ impl Store {
             .query_row([floor.as_bytes()], |row| Ok((row.get::<_, i64>(0)?, row.get::<_, i64>(1)?)))
             .optional()?
             .ok_or_else(|| StoreError::NotFound { what: "floor", id: floor.to_string() })?;
-        if came_before(&transaction, reading)? {
+        let heard = heard(&transaction, Parent::Floor(row), reading)?;
+        if matches!(heard, Heard::Again) {
             return Ok(Taken::Before);
         }
-        insert(&transaction, Parent::Floor(row), reading, Some(at))?;
+        keep(&transaction, Parent::Floor(row), reading, &heard, at)?;
         touch(&transaction, car)?;
         transaction.commit()?;
         Ok(Taken::Now)
@@ -107,7 +109,52 @@ impl Store {
     }
 }
 
-fn came_before(connection: &Connection, reading: &NewReading) -> Result<bool> {
-    let Some(request) = &reading.request else { return Ok(false) };
-    Ok(connection.prepare_cached("SELECT 1 FROM reading WHERE request = ?1")?.exists([request])?)
+/// What a request that was heard before means now.
+enum Heard {
+    /// The same reading again.
+    Again,
+    /// Another reading under a number that was used before: a shell that counts from one again must not lose it.
+    NumberUsed,
+    Never,
+}
+
+fn heard(connection: &Connection, parent: Parent, reading: &NewReading) -> Result<Heard> {
+    let Some(request) = &reading.request else { return Ok(Heard::Never) };
+    let (snapshot, floor) = match parent {
+        Parent::Snapshot(row) => (Some(row), None),
+        Parent::Floor(row) => (None, Some(row)),
+    };
+    let same: Option<bool> = connection
+        .prepare_cached(
+            "SELECT snapshot IS ?2 AND floor IS ?3 AND bounce = ?4 AND pass_no = ?5 AND place = ?6 AND reversed = ?7
+                    AND text = ?8
+             FROM reading WHERE request = ?1",
+        )?
+        .query_row(
+            params![
+                request,
+                snapshot,
+                floor,
+                reading.bounce,
+                reading.pass_no,
+                reading.place,
+                reading.reversed,
+                reading.text
+            ],
+            |row| row.get(0),
+        )
+        .optional()?;
+    Ok(match same {
+        Some(true) => Heard::Again,
+        Some(false) => Heard::NumberUsed,
+        None => Heard::Never,
+    })
+}
+
+/// Writes the row, without the request's number where that is used already.
+fn keep(connection: &Connection, parent: Parent, reading: &NewReading, heard: &Heard, at: Stamp) -> Result<()> {
+    match heard {
+        Heard::NumberUsed => insert(connection, parent, &NewReading { request: None, ..reading.clone() }, Some(at)),
+        Heard::Again | Heard::Never => insert(connection, parent, reading, Some(at)),
+    }
 }
