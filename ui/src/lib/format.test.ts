@@ -3,6 +3,7 @@ import {
   bandDeg,
   bandMm,
   day,
+  dayAndLabel,
   degrees,
   firstClause,
   inchText,
@@ -68,6 +69,12 @@ describe("words for narrow places", () => {
   it("write a day as people do and leave what is no day alone", () => {
     expect(day("2031-08-28")).toEqual({ short: "28 Aug", year: "2031" });
     expect(day("2031-13-01")).toEqual({ short: "2031-13-01", year: "" });
+  });
+
+  it("name a snapshot by its day, once", () => {
+    expect(dayAndLabel("2031-08-02", "workshop")).toBe("2 Aug 2031, workshop");
+    expect(dayAndLabel("2031-08-02", "2 Aug 2031")).toBe("2 Aug 2031");
+    expect(dayAndLabel("2031-08-02", "")).toBe("2 Aug 2031");
   });
 
   it("cut a name at its bracket and a load at its clauses", () => {

@@ -106,6 +106,13 @@ export function day(date: string): { short: string; year: string } {
   return { short: `${Number(match[3])} ${month}`, year: match[1] ?? "" };
 }
 
+/** A snapshot's day, and what the person called it where that says more. */
+export function dayAndLabel(date: string, label: string): string {
+  const { short, year } = day(date);
+  const words = `${short} ${year}`.trim();
+  return label === "" || label === date || label === words ? words : `${words}, ${label}`;
+}
+
 /** A car's name without what stands in brackets behind it: there is room for one line. */
 export function shortName(label: string): string {
   return label.split(" (")[0]?.trim() || label;

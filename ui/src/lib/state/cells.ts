@@ -5,7 +5,7 @@ import { capital, day, firstClause } from "../format";
 /** Date, floor with "levelled" or "not levelled", load; `last` takes the load's place ("Unfinished"). */
 export function conditionCells(
   of: { date: string; floor: string; load: string },
-  narrow: boolean,
+  room: "narrow" | "phone" | "wide",
   last?: string,
   floorTap?: () => void,
 ): Cell[] {
@@ -13,7 +13,7 @@ export function conditionCells(
   const load = last ?? firstClause(of.load);
   const floor = capital(of.floor);
   // The year goes first where a line is full.
-  const full = narrow || short.length + floor.length + load.length > 38;
+  const full = room === "narrow" || (room === "phone" && short.length + floor.length + load.length > 38);
   return [
     { words: full ? short : `${short} ${year}`.trim() },
     { words: floor, act: floorTap, test: "cell-floor" },

@@ -111,11 +111,12 @@ describe("small words", () => {
   });
 
   it("the year goes where the line is full", () => {
-    const words = (floor: string, narrow: boolean) =>
-      conditionCells({ date: "2031-08-28", floor, load: "half tank, empty" }, narrow).map((cell) => cell.words);
-    expect(words("yard, levelled", false)).toEqual(["28 Aug 2031", "Yard, levelled", "Half tank, empty"]);
-    expect(words("yard, levelled", true)[0]).toBe("28 Aug");
-    expect(words("the long drive at home, levelled", false)[0]).toBe("28 Aug");
+    const words = (floor: string, room: "narrow" | "phone" | "wide") =>
+      conditionCells({ date: "2031-08-28", floor, load: "half tank, empty" }, room).map((cell) => cell.words);
+    expect(words("yard, levelled", "phone")).toEqual(["28 Aug 2031", "Yard, levelled", "Half tank, empty"]);
+    expect(words("yard, levelled", "narrow")[0]).toBe("28 Aug");
+    expect(words("the long drive at home, levelled", "phone")[0]).toBe("28 Aug");
+    expect(words("the long drive at home, levelled", "wide")[0]).toBe("28 Aug 2031");
   });
 
   it("a reading helps where what is printed changes", () => {

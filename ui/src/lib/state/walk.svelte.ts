@@ -29,6 +29,8 @@ export class WalkState {
   #timer: ReturnType<typeof setTimeout> | null = null;
   #kept = "";
   #request: { step: number; text: string; id: string } | null = null;
+  /** A draft was kept for the step in question, which is not the present one. */
+  #strayed = false;
   #waiting: ((text: string) => string)[] = [];
 
   constructor(ask: Ask, view: WalkView) {
@@ -126,10 +128,13 @@ export class WalkState {
   }
 
   /** Both repeats stand; on to the next step. */
-  keepBoth(): void {
+  async keepBoth(): Promise<void> {
     this.settled = true;
     this.problem = null;
-    this.#write(this.view.draft);
+    // What was half typed as a third reading is no draft of the next step.
+    if (this.#strayed)
+      await this.#move(() => this.#ask("go_to_step", { snapshot: this.view.snapshot, step: this.view.at }));
+    else this.#write(this.view.draft);
   }
 
   /** Everything typed is kept before the screen is left. */
@@ -156,6 +161,7 @@ export class WalkState {
   #show(view: WalkView): void {
     this.view = view;
     this.settled = false;
+    this.#strayed = false;
     this.problem = null;
     // The question after a repeat that differs is answered on an empty line.
     this.#write(view.differs === null ? view.draft : "");
@@ -181,11 +187,10 @@ export class WalkState {
     else await this.#line;
   }
 
-  /** In the prompt the line belongs to a step that is read already, so there is no draft to keep. */
   async #keep(): Promise<void> {
-    if (this.asking) return;
     const text = this.text;
-    const draft = { snapshot: this.view.snapshot, step: this.view.at, text };
+    const draft = { snapshot: this.view.snapshot, step: this.at, text };
+    this.#strayed = this.asking;
     this.#kept = text;
     try {
       await this.#inLine(() => this.#ask("keep_draft", draft));

@@ -199,9 +199,20 @@ describe("a repeat that differs", () => {
     expect(state.asking).toBe(false);
   });
 
-  it("goes on where both are kept, with the draft of the next step", () => {
+  it("keeps a half-typed third reading at its mark, and leaves it there where both are kept", async () => {
+    const store = scripted({ keep_draft: () => null, go_to_step: () => walk(5) });
+    const state = new WalkState(store.ask, walk(5, { differs }));
+    state.edit(digit("9"));
+    await vi.advanceTimersByTimeAsync(100);
+    expect(store.asked).toMatchObject([{ verb: "keep_draft", step: 4, text: "9" }]);
+    await state.keepBoth();
+    expect(store.asked.at(-1)).toMatchObject({ verb: "go_to_step", step: 5 });
+    expect([state.asking, state.at, state.text]).toEqual([false, 5, ""]);
+  });
+
+  it("goes on where both are kept, with the draft of the next step", async () => {
     const state = new WalkState(scripted({}).ask, walk(5, { differs, draft: "7" }));
-    state.keepBoth();
+    await state.keepBoth();
     expect([state.asking, state.at, state.text]).toEqual([false, 5, "7"]);
   });
 
