@@ -11,14 +11,34 @@ use std::collections::BTreeMap;
 
 /// The solved system with what the doubts need.
 pub(crate) struct Doubts<'a> {
-    pub(crate) priors: &'a Priors,
-    pub(crate) observations: &'a [Observation],
-    pub(crate) adjusted: &'a Adjusted,
+    priors: &'a Priors,
+    observations: &'a [Observation],
+    adjusted: &'a Adjusted,
     /// The same without the person's statements, where there are any.
-    pub(crate) readings_alone: Option<&'a Adjusted>,
+    readings_alone: Option<&'a Adjusted>,
+    /// Places of the priors on which a result must not lean for more than half.
+    leaning: Vec<usize>,
+    /// Places of the person's statements among the observations.
+    statements: Vec<usize>,
 }
 
-impl Doubts<'_> {
+impl<'a> Doubts<'a> {
+    /// The doubts of a solved system.
+    pub(crate) fn of(
+        priors: &'a Priors,
+        observations: &'a [Observation],
+        adjusted: &'a Adjusted,
+        readings_alone: Option<&'a Adjusted>,
+    ) -> Self {
+        let leans = |source: DoubtSource| {
+            use DoubtSource::{LeanGain, RailStraightness, RollShare, Slope};
+            matches!(source, RollShare | LeanGain | RailStraightness | Slope)
+        };
+        let leaning = (0..priors.single.len()).filter(|&number| leans(priors.single[number].source)).collect();
+        let statements = (0..observations.len()).filter(|&number| observations[number].is_assumption()).collect();
+        Self { priors, observations, adjusted, readings_alone, leaning, statements }
+    }
+
     /// The result as loaded.
     pub(crate) fn figure(&self, wanted: &Wanted) -> Figure {
         self.figure_with(wanted, &ToNominal::default())
@@ -43,7 +63,7 @@ impl Doubts<'_> {
     fn unusual_twist(&self, wanted: &Wanted) -> f64 {
         let product = self.adjusted.solved.product(&wanted.jet.slopes);
         let twists = self.priors.twists.iter().map(|&number| &self.priors.single[number]);
-        twists.map(|prior| unusual_part(prior) * (along(&prior.row, &product) / prior.u).powi(2)).sum()
+        twists.map(|prior| unusual_part(prior) * (product.along(&prior.row) / prior.u).powi(2)).sum()
     }
 
     /// Undetermined without the person's word, or more than half of the variance from what nobody read.
@@ -55,23 +75,18 @@ impl Doubts<'_> {
         }
         let product = self.adjusted.solved.product(&wanted.jet.slopes);
         let from_priors: f64 = self
-            .priors
-            .single
+            .leaning
             .iter()
-            .filter(|prior| match prior.source {
-                DoubtSource::RollShare | DoubtSource::LeanGain | DoubtSource::RailStraightness => true,
-                // A corner that only stands because no floor is very steep was not measured. The lean is where slopes belong.
-                DoubtSource::Slope => !wanted.usual_twist,
-                _ => false,
-            })
-            .map(|prior| (along(&prior.row, &product) / prior.u).powi(2))
+            .map(|&number| &self.priors.single[number])
+            // A corner that only stands because no floor is very steep was not measured. The lean is where slopes belong.
+            .filter(|prior| prior.source != DoubtSource::Slope || !wanted.usual_twist)
+            .map(|prior| (product.along(&prior.row) / prior.u).powi(2))
             .sum();
         let from_word: f64 = self
-            .observations
+            .statements
             .iter()
-            .zip(&self.adjusted.outcomes)
-            .filter(|(observation, _)| observation.is_assumption())
-            .map(|(observation, outcome)| (along(&outcome.row, &product) / observation.u).powi(2))
+            .map(|&number| (&self.observations[number], &self.adjusted.outcomes[number]))
+            .map(|(observation, outcome)| (product.along(&outcome.row) / observation.u).powi(2))
             .sum();
         from_priors + from_word > 0.5 * u * u
     }
@@ -83,7 +98,7 @@ impl Doubts<'_> {
         let mut readings: BTreeMap<DoubtSource, f64> = BTreeMap::new();
         for (observation, outcome) in self.observations.iter().zip(&self.adjusted.outcomes) {
             if observation.used {
-                let part = (along(&outcome.row, &product) / observation.u).powi(2);
+                let part = (product.along(&outcome.row) / observation.u).powi(2);
                 *parts.entry(observation.source).or_default() += part;
                 if !observation.is_assumption() {
                     *readings.entry(observation.source).or_default() += part;
@@ -91,13 +106,13 @@ impl Doubts<'_> {
             }
         }
         for prior in self.priors.single.iter().chain(&self.priors.loose) {
-            *parts.entry(prior.source).or_default() += (along(&prior.row, &product) / prior.u).powi(2);
+            *parts.entry(prior.source).or_default() += (product.along(&prior.row) / prior.u).powi(2);
         }
         if wanted.usual_twist {
             *parts.entry(DoubtSource::Slope).or_default() -= self.unusual_twist(wanted);
         }
         for field in &self.priors.bumps {
-            let bumps: Vec<f64> = field.unknowns.iter().map(|&unknown| product[unknown]).collect();
+            let bumps: Vec<f64> = field.unknowns.iter().map(|&unknown| product.at(unknown)).collect();
             let part: f64 = (0..bumps.len())
                 .flat_map(|i| (0..bumps.len()).map(move |j| (i, j)))
                 .map(|(i, j)| bumps[i] * field.weight[(i, j)] * bumps[j])
@@ -147,8 +162,4 @@ impl Doubts<'_> {
 
 fn unusual_part(prior: &Prior) -> f64 {
     1.0 - (USUAL_TWIST_MM / prior.u).powi(2)
-}
-
-fn along(row: &[(usize, f64)], product: &[f64]) -> f64 {
-    row.iter().map(|&(unknown, slope)| slope * product[unknown]).sum()
 }

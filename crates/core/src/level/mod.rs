@@ -142,7 +142,9 @@ pub fn solve(file: &CarFile, options: &Options) -> Result<Solution, Problem> {
     let readings_alone = adjust::without_assumptions(&model, &priors, &observations, &start)?;
     let mut solution =
         Solution { snapshots: Vec::new(), file: file.clone(), model, priors, observations, adjusted, readings_alone };
-    solution.snapshots = (0..file.snapshots.len()).map(|number| reply::stance(&solution, number)).collect();
+    let doubts = solution.doubts();
+    let snapshots = (0..file.snapshots.len()).map(|number| reply::stance(&solution, &doubts, number)).collect();
+    solution.snapshots = snapshots;
     Ok(solution)
 }
 
@@ -266,12 +268,7 @@ impl Solution {
     }
 
     fn doubts(&self) -> Doubts<'_> {
-        Doubts {
-            priors: &self.priors,
-            observations: &self.observations,
-            adjusted: &self.adjusted,
-            readings_alone: self.readings_alone.as_ref(),
-        }
+        Doubts::of(&self.priors, &self.observations, &self.adjusted, self.readings_alone.as_ref())
     }
 }
 

@@ -8,6 +8,7 @@ use super::adjust::Adjusted;
 use super::collect::GAUGE_U_DEG;
 use super::observe::{Observation, Sight, equation};
 use super::prior;
+use super::system::Product;
 use super::unknowns::{Model, Placement};
 use super::wanted::Wanted;
 use crate::capture::CarFile;
@@ -15,6 +16,9 @@ use crate::corner::Corner;
 use crate::stance::NextReading;
 use nalgebra::{Cholesky, DMatrix, DVector, Dyn};
 use std::collections::BTreeMap;
+
+/// Block of an unknown that is not there yet: it is never looked up, since the solved system ends before it.
+const NEW: usize = usize::MAX;
 
 /// Readings to be taken together, with the priors of the unknowns that they bring along.
 struct Candidate {
@@ -62,10 +66,9 @@ fn u_then(adjusted: &Adjusted, target: &[(usize, f64)], u_now: f64, candidate: &
         .map(|(row, _)| row.iter().copied().filter(|&(unknown, _)| unknown < known).collect())
         .collect();
     let count = old.len();
-    let products: Vec<Vec<f64>> = old.iter().map(|row| adjusted.solved.product(row)).collect();
-    let along = |row: &[(usize, f64)], j: usize| row.iter().map(|&(k, slope)| slope * products[j][k]).sum::<f64>();
+    let products: Vec<Product<'_>> = old.iter().map(|row| adjusted.solved.product(row)).collect();
     let spread = DMatrix::from_fn(count, count, |i, j| {
-        let mut sum = along(&old[i], j);
+        let mut sum = products[j].along(&old[i]);
         let (row_i, u_i) = &candidate.rows[i];
         for &(unknown, slope) in row_i.iter().filter(|(unknown, _)| *unknown >= known) {
             let other: f64 = candidate.rows[j].0.iter().filter(|entry| entry.0 == unknown).map(|entry| entry.1).sum();
@@ -73,12 +76,13 @@ fn u_then(adjusted: &Adjusted, target: &[(usize, f64)], u_now: f64, candidate: &
         }
         if i == j { sum + u_i * u_i } else { sum }
     });
-    let reach = DVector::from_fn(count, |j, _| along(target, j));
+    let reach = DVector::from_fn(count, |j, _| products[j].along(target));
     let gain = Cholesky::<f64, Dyn>::new(spread)?.solve(&reach).dot(&reach);
     Some((u_now * u_now - gain).max(0.0).sqrt())
 }
 
-/// The model with room for what is not there yet.
+/// One snapshot's part of the model, with room for what is not there yet. Its placement, stance and floor have number 0;
+/// unknowns keep their numbers.
 struct Extended {
     model: Model,
     x: Vec<f64>,
@@ -86,8 +90,18 @@ struct Extended {
 }
 
 impl Extended {
-    fn of(model: &Model, x: &[f64]) -> Self {
-        Self { model: model.clone(), x: x.to_vec(), new: BTreeMap::new() }
+    fn of(model: &Model, x: &[f64], snapshot: usize) -> Self {
+        let placement = &model.placements[snapshot];
+        let model = Model {
+            placements: vec![Placement { stance: 0, floor: 0, ..placement.clone() }],
+            stances: vec![model.stances[placement.stance].clone()],
+            floors: vec![model.floors[placement.floor].clone()],
+            points: model.points.clone(),
+            unknowns: model.unknowns.clone(),
+            carried_twist: BTreeMap::new(),
+            ..*model
+        };
+        Self { model, x: x.to_vec(), new: BTreeMap::new() }
     }
 
     /// Gives every unknown added since `from` its prior.
@@ -105,17 +119,16 @@ impl Extended {
         Candidate { what: what.into(), rows, new: self.new }
     }
 
-    fn new_plane(&mut self, block: usize) -> usize {
-        self.model.unknowns.block.push(block);
+    fn new_plane(&mut self) -> usize {
+        self.model.unknowns.block.push(NEW);
         let plane = self.model.unknowns.len() - 1;
         self.adopt(plane, prior::LOOSE_U);
         plane
     }
 
     fn new_bounce(&mut self, placement: usize, bounce_u_mm: f64) -> usize {
-        let block = 1 + self.model.placements[placement].stance;
         let from = self.model.unknowns.len();
-        self.model.unknowns.block.extend([block; 3]);
+        self.model.unknowns.block.extend([NEW; 3]);
         self.adopt(from, prior::HEAVE_OVER_BOUNCE * bounce_u_mm);
         self.new.insert(from + 2, prior::ROLL_RAD_PER_MM * bounce_u_mm);
         self.model.placements[placement].bounces.push([from, from + 1, from + 2]);
@@ -134,46 +147,46 @@ fn candidates(
 ) -> Vec<Candidate> {
     let placement = &model.placements[snapshot];
     let floor = placement.floor;
-    let block = 1 + placement.stance;
     let step = file.instrument.tape.division_mm();
     let tape_u = (file.instrument.tape_reading_u_mm.powi(2) + step * step / 12.0).sqrt();
     let bounce_u = file.instrument.bounce_repeat_u_mm;
     let survey = file.floors.get(floor).and_then(|f| f.survey.as_ref());
     let staff_u = (survey.map_or(1.0, |s| s.staff_u_mm).powi(2) + 1.0 / 12.0).sqrt();
-    let extended = || Extended::of(model, &adjusted.x);
-    let on_spots =
-        |plane: usize| (0..4).map(move |spot| (Sight::StaffOnSpot { floor, plane, spot }, staff_u)).collect::<Vec<_>>();
+    let extended = || Extended::of(model, &adjusted.x, snapshot);
+    let on_spots = |plane: usize| {
+        (0..4).map(move |spot| (Sight::StaffOnSpot { floor: 0, plane, spot }, staff_u)).collect::<Vec<_>>()
+    };
     let has = |test: &dyn Fn(&Sight) -> bool| observations.iter().any(|observation| test(&observation.sight));
     let mut all = Vec::new();
 
     let levelled = has(&|sight| matches!(sight, Sight::StaffOnSpot { floor: f, .. } if *f == floor));
     let mut more = extended();
-    let mut sights = on_spots(more.new_plane(block));
+    let mut sights = on_spots(more.new_plane());
     if levelled {
         all.push(more.candidate("survey_pass", sights));
     } else {
-        sights.extend(on_spots(more.new_plane(block)));
+        sights.extend(on_spots(more.new_plane()));
         all.push(more.candidate("survey_spots", sights));
     }
 
     // The floor is levelled under the marks with the car away or in place as first: the four spots tie the pass.
     if !placement.turned {
         let mut more = extended();
-        let plane = more.new_plane(block);
+        let plane = more.new_plane();
         let mut sights = on_spots(plane);
         for &point in read {
-            sights.push((Sight::StaffUnder { floor, plane, point }, staff_u));
+            sights.push((Sight::StaffUnder { floor: 0, plane, point }, staff_u));
         }
         all.push(more.candidate("survey_under", sights));
     }
 
     if !placement.bounces.is_empty() {
         let mut more = extended();
-        let bounce = more.new_bounce(snapshot, bounce_u);
+        let bounce = more.new_bounce(0, bounce_u);
         let rounds = (tape_readings(observations, snapshot) / placement.bounces.len() / read.len().max(1)).max(1);
         let sights = std::iter::repeat_n(read, rounds)
             .flatten()
-            .map(|&point| (Sight::Tape { snapshot, bounce, point }, tape_u))
+            .map(|&point| (Sight::Tape { snapshot: 0, bounce, point }, tape_u))
             .collect();
         all.push(more.candidate("another_bounce", sights));
 
@@ -182,17 +195,17 @@ fn candidates(
             let taken = has(&|sight| *sight == Sight::Tape { snapshot, bounce, point });
             if taken {
                 let what = format!("repeat:{}", model.points[point].id);
-                all.push(extended().candidate(what, vec![(Sight::Tape { snapshot, bounce, point }, tape_u)]));
+                all.push(extended().candidate(what, vec![(Sight::Tape { snapshot: 0, bounce, point }, tape_u)]));
             }
         }
         let mut more = extended();
-        let plane = more.new_plane(block);
+        let plane = more.new_plane();
         let sights =
-            read.iter().map(|&point| (Sight::StaffOnCar { snapshot, bounce, plane, point }, staff_u)).collect();
+            read.iter().map(|&point| (Sight::StaffOnCar { snapshot: 0, bounce, plane, point }, staff_u)).collect();
         all.push(more.candidate("plane_on_car", sights));
         all.extend(rails(model, adjusted, observations, snapshot));
     }
-    all.push(turned(model, adjusted, placement, read, tape_u, bounce_u));
+    all.push(turned(extended(), read, tape_u, bounce_u));
     all
 }
 
@@ -217,40 +230,30 @@ fn rails(model: &Model, adjusted: &Adjusted, observations: &[Observation], snaps
     let bounce = placement.bounces.len().checked_sub(1)?;
     let sights = [(true, false), (true, true), (false, false), (false, true)]
         .into_iter()
-        .map(|(left, reversed)| (Sight::Rail { snapshot, bounce, left, reversed }, GAUGE_U_DEG))
+        .map(|(left, reversed)| (Sight::Rail { snapshot: 0, bounce, left, reversed }, GAUGE_U_DEG))
         .collect();
-    Some(Extended::of(model, &adjusted.x).candidate("level_rails", sights))
+    Some(Extended::of(model, &adjusted.x, snapshot).candidate("level_rails", sights))
 }
 
 /// The car turned end for end on the same spots, bounced once, each point read once.
-fn turned(
-    model: &Model,
-    adjusted: &Adjusted,
-    placement: &Placement,
-    read: &[usize],
-    tape_u: f64,
-    bounce_u: f64,
-) -> Candidate {
-    let mut more = Extended::of(model, &adjusted.x);
-    let block = 1 + placement.stance;
+fn turned(mut more: Extended, read: &[usize], tape_u: f64, bounce_u: f64) -> Candidate {
     let from = more.model.unknowns.len();
-    more.model.unknowns.block.extend([block; 4]);
+    more.model.unknowns.block.extend([NEW; 4]);
     more.adopt(from, prior::PLACEMENT_U_MM);
-    let turned = !placement.turned;
+    let turned = !more.model.placements[0].turned;
     more.model.placements.push(Placement {
         turned,
         wheels: std::array::from_fn(|i| from + i),
         bounces: Vec::new(),
-        ..placement.clone()
+        ..more.model.placements[0].clone()
     });
-    let snapshot = more.model.placements.len() - 1;
-    let bounce = more.new_bounce(snapshot, bounce_u);
+    let bounce = more.new_bounce(1, bounce_u);
     let from = more.model.unknowns.len();
     for &point in read {
-        let place = more.model.on_floor(placement.floor, more.model.place(point), turned);
-        more.model.need_bump(placement.floor, place);
+        let place = more.model.on_floor(0, more.model.place(point), turned);
+        more.model.need_bump(0, place);
     }
     more.adopt(from, prior::BUMP_U_MM);
-    let sights = read.iter().map(|&point| (Sight::Tape { snapshot, bounce, point }, tape_u)).collect();
+    let sights = read.iter().map(|&point| (Sight::Tape { snapshot: 1, bounce, point }, tape_u)).collect();
     more.candidate("turn_car", sights)
 }

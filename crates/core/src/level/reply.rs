@@ -1,6 +1,7 @@
 //! Puts one snapshot's results into the form that everything else consumes.
 
 use super::Solution;
+use super::doubt::Doubts;
 use super::wanted::{Wanted, wanted};
 use crate::car::PointKind;
 use crate::corner::Corners;
@@ -8,10 +9,9 @@ use crate::stance::{Figure, FloorUnderCar, Known, Line, NextReading, SnapshotSta
 use std::collections::BTreeMap;
 
 /// The stance of snapshot `number`.
-pub(crate) fn stance(solution: &Solution, number: usize) -> SnapshotStance {
+pub(crate) fn stance(solution: &Solution, doubts: &Doubts<'_>, number: usize) -> SnapshotStance {
     let read = solution.read(number);
     let all = wanted(&solution.model, &solution.adjusted.x, number, &read);
-    let doubts = solution.doubts();
     let correction = solution.to_nominal(number);
     let loaded = figures(&all, |wanted| doubts.figure(wanted));
     let nominal = if correction.is_nothing() {

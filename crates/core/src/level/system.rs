@@ -185,18 +185,9 @@ impl Solved {
         sum
     }
 
-    /// Q·g by number of the unknown.
-    pub(crate) fn product(&self, row: &Row) -> Vec<f64> {
-        let shared = &self.shared_inverse * self.reduced(row);
-        let mut own: Vec<DVector<f64>> = self.coupling.iter().map(|coupled| -(coupled * &shared)).collect();
-        for &(unknown, slope) in row {
-            let (block, at) = self.layout.place[unknown];
-            if block != SHARED {
-                own[block - 1].axpy(slope, &self.own_inverse[block - 1].column(at), 1.0);
-            }
-        }
-        let pick = |&(block, at): &(usize, usize)| if block == SHARED { shared[at] } else { own[block - 1][at] };
-        self.layout.place.iter().map(pick).collect()
+    /// Q·g, each entry worked out when it is asked for.
+    pub(crate) fn product<'a>(&'a self, row: &'a Row) -> Product<'a> {
+        Product { solved: self, row, shared: &self.shared_inverse * self.reduced(row) }
     }
 
     /// g_G − Σ Wᵀ·g_m.
@@ -213,6 +204,37 @@ impl Solved {
             }
         }
         reduced
+    }
+}
+
+/// Q·g of a sparse row g.
+pub(crate) struct Product<'a> {
+    solved: &'a Solved,
+    row: &'a Row,
+    shared: DVector<f64>,
+}
+
+impl Product<'_> {
+    /// The entry of one unknown.
+    pub(crate) fn at(&self, unknown: usize) -> f64 {
+        let (block, at) = self.solved.layout.place[unknown];
+        if block == SHARED {
+            return self.shared[at];
+        }
+        let coupled = self.solved.coupling[block - 1].row(at);
+        let mut entry: f64 = -coupled.iter().zip(&self.shared).map(|(a, b)| a * b).sum::<f64>();
+        for &(other, slope) in self.row {
+            let (other_block, other_at) = self.solved.layout.place[other];
+            if other_block == block {
+                entry += slope * self.solved.own_inverse[block - 1][(at, other_at)];
+            }
+        }
+        entry
+    }
+
+    /// aᵀ·Q·g of a sparse row a.
+    pub(crate) fn along(&self, row: &Row) -> f64 {
+        row.iter().map(|&(unknown, slope)| slope * self.at(unknown)).sum()
     }
 }
 
@@ -256,7 +278,7 @@ mod tests {
         let product = &inverse * &full;
         for i in 0..7 {
             assert!((own_step[i] - step[i]).abs() < 1e-12, "step {i}");
-            assert!((solved.product(g)[i] - product[i]).abs() < 1e-12, "product {i}");
+            assert!((solved.product(g).at(i) - product[i]).abs() < 1e-12, "product {i}");
         }
         assert!((solved.variance(g) - full.dot(&product)).abs() < 1e-12);
     }
