@@ -33,6 +33,7 @@ export class AppState {
   async open(): Promise<void> {
     const garage = await this.#try(() => this.ask("open_garage", {}));
     if (!garage) return;
+    this.problem = null;
     this.garage = garage;
     const [last] = garage.cars;
     if (last && (last.unfinished !== null || garage.cars.length === 1)) {
