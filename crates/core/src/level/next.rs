@@ -66,7 +66,7 @@ fn u_then(adjusted: &Adjusted, target: &[(usize, f64)], u_now: f64, candidate: &
         .map(|(row, _)| row.iter().copied().filter(|&(unknown, _)| unknown < known).collect())
         .collect();
     let count = old.len();
-    let products: Vec<Product<'_>> = old.iter().map(|row| adjusted.solved.product(row)).collect();
+    let products: Vec<Product<'_>> = old.iter().map(|row| adjusted.solved.product(row).worked_out()).collect();
     let spread = DMatrix::from_fn(count, count, |i, j| {
         let mut sum = products[j].along(&old[i]);
         let (row_i, u_i) = &candidate.rows[i];

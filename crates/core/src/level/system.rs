@@ -187,7 +187,7 @@ impl Solved {
 
     /// Q·g, each entry worked out when it is asked for.
     pub(crate) fn product<'a>(&'a self, row: &'a Row) -> Product<'a> {
-        Product { solved: self, row, shared: &self.shared_inverse * self.reduced(row) }
+        Product { solved: self, row, shared: &self.shared_inverse * self.reduced(row), own: None }
     }
 
     /// g_G − Σ Wᵀ·g_m.
@@ -212,14 +212,34 @@ pub(crate) struct Product<'a> {
     solved: &'a Solved,
     row: &'a Row,
     shared: DVector<f64>,
+    /// The entries of one stance, if they were worked out beforehand.
+    own: Option<(usize, DVector<f64>)>,
 }
 
 impl Product<'_> {
+    /// Works out the entries of the stance that the row touches, where many of them will be asked for.
+    pub(crate) fn worked_out(mut self) -> Self {
+        let places = || self.row.iter().map(|&(unknown, slope)| (self.solved.layout.place[unknown], slope));
+        if let Some(block) = places().map(|((block, _), _)| block).find(|&block| block != SHARED) {
+            let mut own = -(&self.solved.coupling[block - 1] * &self.shared);
+            for ((_, at), slope) in places().filter(|((other, _), _)| *other == block) {
+                own.axpy(slope, &self.solved.own_inverse[block - 1].column(at), 1.0);
+            }
+            self.own = Some((block, own));
+        }
+        self
+    }
+
     /// The entry of one unknown.
     pub(crate) fn at(&self, unknown: usize) -> f64 {
         let (block, at) = self.solved.layout.place[unknown];
         if block == SHARED {
             return self.shared[at];
+        }
+        if let Some((known, own)) = &self.own
+            && *known == block
+        {
+            return own[at];
         }
         let coupled = self.solved.coupling[block - 1].row(at);
         let mut entry: f64 = -coupled.iter().zip(&self.shared).map(|(a, b)| a * b).sum::<f64>();
