@@ -8,6 +8,8 @@ use crate::step::{Done, cargo, step};
 pub(crate) fn bench() -> Done {
     setup(For::Everything)?;
     interface::build()?;
-    step(cargo().args(["build", "--release", "--package", "trueground-shell", "--package", "trueground"]), "")?;
-    step(cargo().args(["bench", "--package", "trueground-benches"]), "")
+    let programs = ["--package", "trueground-shell", "--bins", "--examples", "--package", "trueground"];
+    step(cargo().args(["build", "--release"]).args(programs), "")?;
+    let benches = ["--package", "trueground-benches", "--package", "trueground-shell", "--benches"];
+    step(cargo().arg("bench").args(benches), "A line that begins with `ratio` is one result.")
 }

@@ -8,6 +8,7 @@ use crate::{bindings, interface};
 pub(crate) fn check() -> Done {
     step(cargo().args(["fmt", "--all", "--check"]), "`cargo fmt --all` puts it right.")?;
     setup(For::Everything)?;
+    interface::check_format()?;
     interface::build()?;
     interface::check_types()?;
     step(

@@ -35,6 +35,11 @@ pub(crate) fn build() -> Done {
     npm(&["run", "build"])
 }
 
+/// How the interface is written out.
+pub(crate) fn check_format() -> Done {
+    npm(&["run", "format:check"])
+}
+
 /// Types of the interface.
 pub(crate) fn check_types() -> Done {
     npm(&["run", "check"])

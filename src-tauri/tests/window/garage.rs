@@ -14,11 +14,16 @@ impl Garage {
         Self { folder }
     }
 
+    /// Where the app keeps the garage.
+    pub(crate) fn data(&self) -> PathBuf {
+        self.folder.path().join("garage")
+    }
+
     /// What the app and its web view are told about where to write.
     pub(crate) fn environment(&self) -> [(&'static str, PathBuf); 4] {
         let under = |name: &str| self.folder.path().join(name);
         [
-            ("TRUEGROUND_DATA", under("garage")),
+            ("TRUEGROUND_DATA", self.data()),
             ("XDG_DATA_HOME", under("data")),
             ("XDG_CONFIG_HOME", under("config")),
             ("XDG_CACHE_HOME", under("cache")),
