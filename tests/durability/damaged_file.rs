@@ -152,6 +152,38 @@ fn copies_take_turns_and_a_damaged_garage_does_not_push_out_a_sound_one() {
 }
 
 #[test]
+fn damaged_half_typed_text_is_said_and_never_shown_as_typed() {
+    let folder = folder();
+    let path = folder.path().join("garage.db");
+    enter(&path, "3").output().unwrap();
+    let mut store = Store::open(&path).unwrap();
+    store.keep_draft(SNAPSHOT, "4", "23 1/16", AT).unwrap();
+    assert_eq!(store.check().unwrap(), Vec::<String>::new());
+    drop(store);
+    let mut bytes = std::fs::read(&path).unwrap();
+    let typed = b"23 1/16";
+    let places: Vec<usize> =
+        (0..bytes.len() - typed.len()).filter(|at| &bytes[*at..*at + typed.len()] == typed).collect();
+    assert!(!places.is_empty());
+    for at in places {
+        bytes[at + 1] = b'4';
+    }
+    std::fs::write(&path, &bytes).unwrap();
+
+    let mut store = Store::open_or_recover(&path, AT).unwrap().store;
+    let snapshot = store.snapshot(SNAPSHOT).unwrap();
+    assert_eq!((&snapshot.draft, snapshot.readings.len()), (&None, 3));
+    let left = "the half-typed text, of which \u{201c}24 1/16\u{201d} is left,";
+    assert_eq!(snapshot.damaged, [left]);
+    let found = store.check().unwrap();
+    assert!(found.len() == 1 && found[0].contains(left), "{found:?}");
+    assert!(!store.tend().unwrap().backed_up, "a copy of it would push out a sound one");
+    store.keep_draft(SNAPSHOT, "4", "23", AT).unwrap();
+    assert_eq!(store.snapshot(SNAPSHOT).unwrap().draft.unwrap().text, "23");
+    assert_eq!(store.check().unwrap(), Vec::<String>::new(), "typing goes on");
+}
+
+#[test]
 fn a_damaged_description_spoils_one_car_only() {
     let folder = folder();
     let path = folder.path().join("garage.db");

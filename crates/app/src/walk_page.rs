@@ -73,12 +73,7 @@ impl Walk {
 
     /// The reading that putting back would bring again.
     pub(crate) fn taken_back(&self) -> Option<&Reading> {
-        let undone = self
-            .snapshot
-            .readings
-            .iter()
-            .filter(|reading| reading.can_put_back && matches!(reading.standing, Standing::TakenBack { .. }));
-        undone.max_by_key(|reading| reading.marked)
+        Reading::to_put_back(&self.snapshot.readings)
     }
 
     /// The step at which a reading was taken; one beyond the plan is made up for it.

@@ -20,6 +20,7 @@ enum Piece {
     Table(String),
     Owners,
     Finished,
+    Drafts,
     Car(Uuid),
     Copy,
 }
@@ -75,7 +76,7 @@ impl Store {
         let tables: Vec<String> = statement.query_map([], |row| row.get(0))?.collect::<rusqlite::Result<_>>()?;
         let cars = self.cars()?.into_iter().map(|head| Piece::Car(head.id));
         let layout = std::iter::once(Piece::Layout).chain(tables.into_iter().map(Piece::Table));
-        Ok(layout.chain([Piece::Owners, Piece::Finished]).chain(cars).collect())
+        Ok(layout.chain([Piece::Owners, Piece::Finished, Piece::Drafts]).chain(cars).collect())
     }
 
     fn check_piece(&self, piece: &Piece) -> Result<Vec<String>> {
@@ -89,6 +90,7 @@ impl Store {
                 Some(format!("The garage file is damaged: a row of the table {table} has lost its owner."))
             }),
             Piece::Finished => crate::snapshot::check_finished(&self.connection),
+            Piece::Drafts => crate::draft::check(&self.connection),
             Piece::Car(car) => Ok(match self.car_file(*car) {
                 Ok(loaded) => {
                     let label = loaded.document["vehicle"]["label"].as_str().unwrap_or("a car").to_owned();
@@ -138,7 +140,9 @@ impl Store {
     }
 
     fn copy_before(&self, path: &Path, version: i64) -> Result<()> {
-        self.copy_to(&crate::disk::before_migration(path, version)?)
+        let copy = crate::disk::new_backup(path)?;
+        self.copy_to(&copy)?;
+        crate::disk::keep_before_migration(path, &copy, version)
     }
 
     fn copy_to(&self, copy: &Path) -> Result<()> {

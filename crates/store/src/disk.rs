@@ -14,11 +14,10 @@ pub(crate) fn new_backup(garage: &Path) -> Result<PathBuf> {
     Ok(copy)
 }
 
-/// Where the copy before a migration is written.
-pub(crate) fn before_migration(garage: &Path, version: i64) -> Result<PathBuf> {
-    let copy = folder(garage)?.join(format!("before-version-{}.db", version + 1));
-    remove(&copy)?;
-    Ok(copy)
+/// Gives the complete copy from before a migration the name under which it stays.
+pub(crate) fn keep_before_migration(garage: &Path, copy: &Path, version: i64) -> Result<()> {
+    sync(copy)?;
+    rename(copy, &folder(garage)?.join(format!("before-version-{}.db", version + 1)))
 }
 
 /// Makes the complete copy number 1; the others step back and the oldest goes.

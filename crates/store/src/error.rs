@@ -11,6 +11,16 @@ pub enum StoreError {
         /// Newest version known here.
         known: i64,
     },
+    /// An older layout that the missing steps could not be taken on; nothing was changed.
+    #[error("This garage is of version {found} and could not be brought to version {known}: {what}.")]
+    NotBrought {
+        /// Version in the file.
+        found: i64,
+        /// Version it was to have.
+        known: i64,
+        /// What the database said.
+        what: String,
+    },
     /// A database of something else.
     #[error("{what} is a database, but not a garage of Trueground.")]
     NotAGarage {
@@ -73,6 +83,7 @@ impl StoreError {
     pub const fn code(&self) -> &'static str {
         match self {
             Self::Newer { .. } => "garage_newer",
+            Self::NotBrought { .. } => "garage_not_brought",
             Self::NotAGarage { .. } => "not_a_garage",
             Self::InUse => "garage_in_use",
             Self::Damaged { .. } => "garage_damaged",
@@ -90,6 +101,9 @@ impl StoreError {
     pub const fn hint(&self) -> &'static str {
         match self {
             Self::Newer { .. } => "Open it with the newer version. Nothing in it was touched.",
+            Self::NotBrought { .. } => {
+                "It is as it was: open it with the version before. A copy of it is in the folder backups beside it."
+            }
             Self::NotAGarage { .. } => "Choose another folder for the garage. Nothing in that file was touched.",
             Self::InUse => "Go on there, or close it first.",
             Self::Damaged { .. } => {

@@ -30,7 +30,7 @@ pub struct SnapshotRecord {
     pub readings: Vec<Reading>,
     /// Half-typed text and where it was.
     pub draft: Option<Draft>,
-    /// Which readings were set aside because they are damaged, in words.
+    /// Which readings, or half-typed text, were set aside because they are damaged, in words.
     pub damaged: Vec<String>,
 }
 
@@ -40,7 +40,13 @@ impl Store {
     /// # Errors
     /// Not there, or its description is damaged.
     pub fn snapshot(&self, id: Uuid) -> Result<SnapshotRecord> {
-        record(&self.connection, id)?.ok_or_else(|| StoreError::NotFound { what: "snapshot", id: id.to_string() })
+        let mut record = record(&self.connection, id)?
+            .ok_or_else(|| StoreError::NotFound { what: "snapshot", id: id.to_string() })?;
+        match draft::of(&self.connection, record.row)? {
+            Ok(draft) => record.draft = draft,
+            Err(what_is_left) => record.damaged.push(what_is_left),
+        }
+        Ok(record)
     }
 
     /// Id, name and whether it is finished, of a car's snapshots in the order of entry.
@@ -81,6 +87,7 @@ impl Store {
     }
 }
 
+/// One snapshot without its half-typed text, which no exchange file holds.
 pub(crate) fn record(connection: &Connection, id: Uuid) -> Result<Option<SnapshotRecord>> {
     let found = connection
         .prepare_cached(
@@ -102,8 +109,7 @@ pub(crate) fn record(connection: &Connection, id: Uuid) -> Result<Option<Snapsho
     })?;
     let plan = serde_json::from_str(&plan).unwrap_or_default();
     let (readings, damaged) = reading::of(connection, Parent::Snapshot(row))?;
-    let draft = draft::of(connection, row)?;
-    Ok(Some(SnapshotRecord { id, row, car_row, car, name, document, plan, finished, readings, draft, damaged }))
+    Ok(Some(SnapshotRecord { id, row, car_row, car, name, document, plan, finished, readings, draft: None, damaged }))
 }
 
 pub(crate) fn insert(

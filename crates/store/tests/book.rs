@@ -162,14 +162,14 @@ fn taking_back_and_putting_back_keep_the_reading_and_say_so() {
     store.take(snapshot, &first, "1", AT).unwrap();
     store.mark(first.id, Mark::TakenBack, "", None, AT).unwrap();
     let kept = &store.snapshot(snapshot).unwrap().readings[0];
-    assert_eq!((&kept.standing, kept.can_put_back), (&Standing::TakenBack { at: AT }, true));
+    assert_eq!((&kept.standing, kept.can_put_back()), (&Standing::TakenBack { at: AT }, true));
     let file = store.car_file(car).unwrap().document;
     assert_eq!(file["snapshots"][0]["bounces"][0]["readings"][0]["struck"]["reason"], "taken back");
     store.mark(first.id, Mark::PutBack, "", None, AT).unwrap();
     assert!(store.snapshot(snapshot).unwrap().readings[0].counts());
     store.mark(first.id, Mark::TakenBack, "", None, AT).unwrap();
     store.take(snapshot, &tape("rail.FL", "10 1/2", 266.7, "r2"), "1", AT).unwrap();
-    assert!(!store.snapshot(snapshot).unwrap().readings[0].can_put_back, "another was taken since");
+    assert!(!store.snapshot(snapshot).unwrap().readings[0].can_put_back(), "another was taken since");
     store.finish(snapshot, AT).unwrap();
     assert_eq!(store.mark(first.id, Mark::PutBack, "", None, AT).unwrap_err().code(), "snapshot_finished");
     let error = store.take(snapshot, &tape("rail.RL", "12", 304.8, "r3"), "1", AT).unwrap_err();

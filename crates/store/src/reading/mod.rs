@@ -87,8 +87,8 @@ pub struct Reading {
     pub standing: Standing,
     /// Row of its last mark, 0 where it has none: larger is later.
     pub marked: i64,
-    /// True where it was taken back and nothing was taken since.
-    pub can_put_back: bool,
+    /// True where nothing was taken since its last mark.
+    pub marked_last: bool,
 }
 
 /// Whether a reading counts.
@@ -114,6 +114,16 @@ impl Reading {
     /// True where it counts.
     pub fn counts(&self) -> bool {
         self.standing == Standing::Kept
+    }
+
+    /// True where it was taken back and nothing was taken since.
+    pub fn can_put_back(&self) -> bool {
+        self.marked_last && matches!(self.standing, Standing::TakenBack { .. })
+    }
+
+    /// The one that putting back would bring again: the one taken back last.
+    pub fn to_put_back(readings: &[Self]) -> Option<&Self> {
+        readings.iter().filter(|reading| reading.can_put_back()).max_by_key(|reading| reading.marked)
     }
 }
 

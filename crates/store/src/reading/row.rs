@@ -77,7 +77,7 @@ pub(crate) fn of(connection: &Connection, parent: Parent) -> Result<(Vec<Reading
         };
         let Some(reading) = readings.iter_mut().find(|reading| reading.row == mark.reading) else { continue };
         reading.marked = mark.row;
-        reading.can_put_back = mark.what == Mark::TakenBack && mark.after_reading == newest;
+        reading.marked_last = mark.after_reading == newest;
         reading.standing = match mark.what {
             Mark::PutBack => Standing::Kept,
             Mark::TakenBack => Standing::TakenBack { at: mark.at },
@@ -119,7 +119,7 @@ fn read(row: &Row<'_>, parent: Parent) -> Option<Reading> {
         },
         _ => Standing::Kept,
     };
-    Some(Reading { row: id, taken, at, standing, marked: 0, can_put_back: false })
+    Some(Reading { row: id, taken, at, standing, marked: 0, marked_last: false })
 }
 
 /// Names a damaged row by whatever of it can still be read.

@@ -3,7 +3,8 @@
 use super::row::{insert, mark_checksum};
 use super::{Mark, NewReading, Parent, Taken};
 use crate::car::touch;
-use crate::{Result, Stamp, Store, StoreError, draft};
+use crate::draft::{self, Draft};
+use crate::{Result, Stamp, Store, StoreError};
 use rusqlite::{Connection, OptionalExtension, params};
 use uuid::Uuid;
 
@@ -29,7 +30,7 @@ impl Store {
             return Err(StoreError::Finished { what: format!("Snapshot {name}") });
         }
         keep(&transaction, Parent::Snapshot(row), reading, &heard, at)?;
-        draft::keep(&transaction, row, next_step, "", at)?;
+        draft::keep(&transaction, row, &Draft::begun(next_step, at))?;
         touch(&transaction, car)?;
         transaction.commit()?;
         Ok(Taken::Now)
@@ -102,7 +103,7 @@ impl Store {
             )?
             .execute(params![id, row, what.code(), reason, newest, at.utc_ms, at.offset_minutes, checksum])?;
         if let (Some(snapshot), Some(step)) = (snapshot, next_step) {
-            draft::keep(&transaction, snapshot, step, "", at)?;
+            draft::keep(&transaction, snapshot, &Draft::begun(step, at))?;
         }
         touch(&transaction, car)?;
         Ok(transaction.commit()?)
