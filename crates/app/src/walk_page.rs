@@ -14,6 +14,9 @@ use trueground_core::car::Vehicle;
 use trueground_store::{Reading, SnapshotRecord, Standing};
 use uuid::Uuid;
 
+/// Where the walk is when all is read.
+pub(crate) const END: &str = "end";
+
 /// A snapshot as it is walked.
 #[derive(Debug)]
 pub(crate) struct Walk {
@@ -89,10 +92,14 @@ impl Walk {
         (0..self.steps.len()).find(|at| !read(&self.steps[*at])).unwrap_or(self.steps.len())
     }
 
-    /// Name of the step to go to after a reading at `place`; "end" where all is read.
+    /// Name of the step to go to after a reading at `place`; [`END`] where all is read.
     pub(crate) fn next_key(&self, place: usize) -> String {
-        let at = next_unread(&self.steps, |step| self.read(step).is_some() || *step == self.steps[place], place);
-        self.steps.get(at).map_or("end".to_owned(), Step::key)
+        self.steps.get(self.next_place(place)).map_or_else(|| END.to_owned(), Step::key)
+    }
+
+    /// Place of the step to go to after a reading at `place`; the number of steps where all is read.
+    pub(crate) fn next_place(&self, place: usize) -> usize {
+        next_unread(&self.steps, |step| self.read(step).is_some() || *step == self.steps[place], place)
     }
 }
 
@@ -101,15 +108,14 @@ impl Walk {
 /// # Errors
 /// The snapshot cannot be read.
 pub(crate) fn page(garage: &Garage, id: Uuid) -> Result<WalkView, Problem> {
-    let walk = Walk::of(garage, id)?;
-    view(garage, &walk, None)
+    view(garage, &Walk::of(garage, id)?)
 }
 
-/// The page, with a question to ask in place.
+/// The page of a walk that is read already.
 ///
 /// # Errors
 /// The floor cannot be read.
-pub(crate) fn view(garage: &Garage, walk: &Walk, differs: Option<Differs>) -> Result<WalkView, Problem> {
+pub(crate) fn view(garage: &Garage, walk: &Walk) -> Result<WalkView, Problem> {
     let snapshot = typed(&walk.snapshot)?;
     let standing_on = match &snapshot.floor {
         Some(name) => {
@@ -122,10 +128,15 @@ pub(crate) fn view(garage: &Garage, walk: &Walk, differs: Option<Differs>) -> Re
         None => None,
     };
     let kept = garage_row::kept(&garage.store.car_head(walk.snapshot.car)?).and_then(|kept| kept.side);
-    let at = walk.at();
+    let differs = question(walk);
+    let draft = walk.snapshot.draft.as_ref();
+    // Half-typed text at the mark in question is its next repeat; the walk itself goes on behind it.
+    let asked = differs.as_ref().map(|differs| differs.step as usize);
+    let once_more = asked.filter(|place| draft.is_some_and(|draft| draft.step == walk.steps[*place].key()));
+    let at = once_more.map_or_else(|| walk.at(), |place| walk.next_place(place));
     let read = walk.steps.iter().filter(|step| walk.read(step).is_some()).count();
-    let here = walk.steps.get(at).map(Step::key);
-    let draft = walk.snapshot.draft.as_ref().filter(|draft| Some(&draft.step) == here.as_ref());
+    let here = walk.steps.get(asked.unwrap_or(at)).map(Step::key);
+    let draft = draft.filter(|draft| Some(&draft.step) == here.as_ref());
     Ok(WalkView {
         snapshot: walk.snapshot.id.to_string(),
         car: walk.snapshot.car.to_string(),
@@ -150,13 +161,20 @@ pub(crate) fn view(garage: &Garage, walk: &Walk, differs: Option<Differs>) -> Re
     })
 }
 
-/// The question to ask after a reading at `place`, if it differs from its repeats.
-pub(crate) fn question(walk: &Walk, reading: Uuid) -> Option<Differs> {
-    let newest = walk.snapshot.readings.iter().find(|kept| kept.taken.id == reading)?;
+/// The question about the reading taken last, if it differs from its repeats: until another is taken, one is struck, or the
+/// person goes on. It follows from the book, so that it stands after a restart too.
+pub(crate) fn question(walk: &Walk) -> Option<Differs> {
+    let readings = &walk.snapshot.readings;
+    let struck_since = readings.iter().any(|kept| kept.marked_last && matches!(kept.standing, Standing::Struck { .. }));
+    let settled = walk.snapshot.draft.as_ref().is_some_and(|draft| draft.settled);
+    if struck_since || settled || walk.snapshot.finished {
+        return None;
+    }
+    // The order of entry is known of what was taken here.
+    let newest = readings.last().filter(|kept| kept.counts() && kept.at.is_some())?;
     let place = walk.steps.iter().position(|step| step.reads(newest))?;
     let step = &walk.steps[place];
-    let mut repeats: Vec<&Reading> =
-        walk.snapshot.readings.iter().filter(|kept| kept.counts() && step.same_place(kept)).collect();
+    let mut repeats: Vec<&Reading> = readings.iter().filter(|kept| kept.counts() && step.same_place(kept)).collect();
     repeats.sort_by_key(|kept| kept.taken.round);
     differs::question(counted(place), step, newest, &repeats, walk.plan.tape, walk.tape_u_mm)
 }

@@ -9,6 +9,6 @@ export type GoToStep = {
  */
 snapshot: string, 
 /**
- * Place in [`WalkView::steps`].
+ * Place in [`WalkView::steps`]; their number is the end.
  */
 step: number, };

@@ -60,7 +60,7 @@ steps: Array<StepView>,
  */
 at: number, 
 /**
- * Half-typed text kept for the present step.
+ * Half-typed text kept for the present step; while `differs` asks, for the step it asks about.
  */
 draft: string, 
 /**
@@ -80,7 +80,8 @@ taken_back: TakenBack | null,
  */
 can_undo: boolean, 
 /**
- * Set after a take that differs from its repeats: ask in place.
+ * Set while the reading taken last differs from its repeats: ask in place. It stands, after a restart too, until another
+ * is taken or one is struck; `go_to_step` keeps both and goes on.
  */
 differs: Differs | null, 
 /**

@@ -3,12 +3,12 @@
 use crate::fields::unit;
 use crate::problems::one_field;
 use crate::steps::Step;
-use crate::walk_page::{Walk, question, view};
+use crate::walk_page::{Walk, page, question, view};
 use crate::wire::{FieldProblem, Problem, StepKind, TakeReading, WalkView};
 use crate::{Garage, Now};
 use serde_json::Map;
 use trueground_core::units::{read_angle, read_length};
-use trueground_store::{NewReading, Reading, ReadingKind, Taken};
+use trueground_store::{NewReading, Reading, ReadingKind};
 
 /// Nothing on a car is nearer to the ground or higher above it and still a ride height.
 const HEIGHT_RANGE_MM: std::ops::RangeInclusive<f64> = 20.0..=2_500.0;
@@ -31,7 +31,7 @@ pub fn take_reading(garage: &mut Garage, request: TakeReading, now: &Now<'_>) ->
             && step.same_place(kept)
     };
     if walk.snapshot.readings.iter().any(same) {
-        return view(garage, &walk, None);
+        return view(garage, &walk);
     }
     let (value, unit) = measure(step, &walk, &request)?;
     let reading = NewReading {
@@ -48,10 +48,14 @@ pub fn take_reading(garage: &mut Garage, request: TakeReading, now: &Now<'_>) ->
         extra: Map::new(),
         request: Some(request.request_id.clone()),
     };
-    let taken = garage.store.take(id, &reading, &walk.next_key(request.step as usize), now.stamp())?;
+    let next = walk.next_key(request.step as usize);
+    garage.store.take(id, &reading, &next, now.stamp())?;
     let walk = Walk::of(garage, id)?;
-    let asks = if request.insist || taken == Taken::Before { None } else { question(&walk, reading.id) };
-    view(garage, &walk, asks)
+    if request.insist && question(&walk).is_some() {
+        garage.store.go_to(id, &next, now.stamp())?;
+        return page(garage, id);
+    }
+    view(garage, &walk)
 }
 
 /// The step's own round, or one beyond all where it is read already.

@@ -56,7 +56,7 @@ pub struct SnapshotRef {
 pub struct GoToStep {
     /// The snapshot.
     pub snapshot: String,
-    /// Place in [`WalkView::steps`].
+    /// Place in [`WalkView::steps`]; their number is the end.
     pub step: u32,
 }
 
@@ -119,7 +119,7 @@ pub struct WalkView {
     pub steps: Vec<StepView>,
     /// Place of the present step; equal to the number of steps when all are read.
     pub at: u32,
-    /// Half-typed text kept for the present step.
+    /// Half-typed text kept for the present step; while `differs` asks, for the step it asks about.
     pub draft: String,
     /// How many steps are read.
     pub read: u32,
@@ -129,7 +129,8 @@ pub struct WalkView {
     pub taken_back: Option<TakenBack>,
     /// True where `undo_reading` would take something back.
     pub can_undo: bool,
-    /// Set after a take that differs from its repeats: ask in place.
+    /// Set while the reading taken last differs from its repeats: ask in place. It stands, after a restart too, until another
+    /// is taken or one is struck; `go_to_step` keeps both and goes on.
     pub differs: Option<Differs>,
     /// Readings struck with a reason; they stay in the book and take no part.
     pub struck: Vec<StruckView>,

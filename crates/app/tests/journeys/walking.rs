@@ -179,3 +179,85 @@ fn order_is_by_entry_though_the_clock_goes_back() {
     assert_eq!(listed, walks, "newest first");
     assert!(car["snapshots"][0]["date"].as_str() < car["snapshots"][1]["date"].as_str(), "whatever the dates say");
 }
+
+/// A walk whose fifth reading, front left again, differs from the first; the garage is closed and opened before every request.
+fn with_a_question() -> (Phone, Value) {
+    let mut phone = Phone::new();
+    phone.restless = true;
+    let mut walk = begun(&mut phone, 2, false);
+    for text in ["400", "404", "436", "436", "411"] {
+        walk = phone.take(&walk, text);
+    }
+    assert_eq!(walk["differs"]["sentence"], "These two differ by 11 mm. Read it once more?");
+    (phone, walk)
+}
+
+#[test]
+fn the_question_stands_after_a_restart_with_what_was_half_typed_as_the_answer() {
+    let (mut phone, walk) = with_a_question();
+    let reference = json!({"snapshot": walk["snapshot"]});
+    let open = phone.ask("open_walk", reference.clone());
+    assert_eq!((&open["differs"], &open["at"], &open["draft"]), (&walk["differs"], &json!(5), &json!("")));
+
+    phone.ask("keep_draft", json!({"snapshot": walk["snapshot"], "step": 4, "text": "40"}));
+    let open = phone.ask("open_walk", reference.clone());
+    assert_eq!((&open["differs"], &open["draft"]), (&walk["differs"], &json!("40")));
+    assert_eq!(open["at"], 5, "the walk goes on behind the mark in question");
+
+    let third = json!({"snapshot": walk["snapshot"], "step": 4, "text": "401", "request_id": "third"});
+    let after = phone.ask("take_reading", third);
+    assert_eq!((&after["differs"], &after["read"]), (&Value::Null, &json!(6)));
+    assert_eq!(phone.ask("open_walk", reference)["differs"], Value::Null, "the third lies near the first");
+}
+
+#[test]
+fn the_question_is_over_once_it_is_answered_or_the_reading_is_taken_back() {
+    let after = |verb: &str, more: Value| {
+        let (mut phone, walk) = with_a_question();
+        let mut request = json!({"snapshot": walk["snapshot"]});
+        request.as_object_mut().unwrap().extend(more.as_object().unwrap().clone());
+        let answered = phone.ask(verb, request);
+        let mut open = phone.ask("open_walk", json!({"snapshot": walk["snapshot"]}));
+        assert_eq!(open["differs"], answered["differs"], "{verb}");
+        phone.ask("keep_draft", json!({"snapshot": walk["snapshot"], "step": open["at"], "text": "4"}));
+        open = phone.ask("open_walk", json!({"snapshot": walk["snapshot"]}));
+        (phone, open)
+    };
+    for (verb, more) in [
+        ("go_to_step", json!({"step": 5})),
+        ("strike_reading", json!({"step": 0, "reason": "wrong edge"})),
+        ("strike_reading", json!({"step": 4, "reason": "wrong edge"})),
+        ("undo_reading", json!({})),
+        ("take_reading", json!({"step": 5, "text": "404", "request_id": "next"})),
+        ("take_reading", json!({"step": 4, "text": "425", "request_id": "once more", "insist": true})),
+    ] {
+        let (_, open) = after(verb, more.clone());
+        assert_eq!((&open["differs"], &open["draft"]), (&Value::Null, &json!("4")), "{verb} {more}");
+    }
+    let (mut phone, open) = after("undo_reading", json!({}));
+    let back = phone.ask("put_back", json!({"snapshot": open["snapshot"]}));
+    assert_eq!(back["differs"]["step"], 4, "what is put back is asked about again");
+}
+
+#[test]
+fn a_request_whose_answer_was_lost_is_answered_with_the_question() {
+    let (mut phone, walk) = with_a_question();
+    let again = json!({"snapshot": walk["snapshot"], "step": 4, "text": "411", "request_id": "request 5"});
+    let reply = phone.ask("take_reading", again);
+    assert_eq!((&reply["differs"], &reply["read"]), (&walk["differs"], &json!(5)));
+}
+
+#[test]
+fn both_of_the_last_reading_can_be_kept() {
+    let mut phone = Phone::new();
+    phone.restless = true;
+    let mut walk = begun(&mut phone, 2, false);
+    for text in ["400", "404", "436", "436", "400", "404", "436", "447"] {
+        walk = phone.take(&walk, text);
+    }
+    assert_eq!((&walk["differs"]["step"], &walk["at"]), (&json!(7), &json!(8)));
+    walk = phone.ask("go_to_step", json!({"snapshot": walk["snapshot"], "step": walk["at"]}));
+    assert_eq!((&walk["differs"], &walk["at"], &walk["read"]), (&Value::Null, &json!(8), &json!(8)));
+    let beyond = json!({"snapshot": walk["snapshot"], "step": 9});
+    assert_eq!(phone.refused("go_to_step", beyond).code, "step_unknown");
+}

@@ -29,8 +29,6 @@ export class WalkState {
   #timer: ReturnType<typeof setTimeout> | null = null;
   #kept = "";
   #request: { step: number; text: string; id: string } | null = null;
-  /** A draft was kept for the step in question, which is not the present one. */
-  #strayed = false;
   #waiting: ((text: string) => string)[] = [];
 
   constructor(ask: Ask, view: WalkView) {
@@ -132,9 +130,15 @@ export class WalkState {
     this.settled = true;
     this.problem = null;
     // What was half typed as a third reading is no draft of the next step.
-    if (this.#strayed)
-      await this.#move(() => this.#ask("go_to_step", { snapshot: this.view.snapshot, step: this.view.at }));
-    else this.#write(this.view.draft);
+    this.#write("");
+    // The store is told, so that it does not ask again after a restart. A key pressed meanwhile is the next step's.
+    const { snapshot, at: step } = this.view;
+    try {
+      this.view = await this.#inLine(() => this.#ask("go_to_step", { snapshot, step }));
+      this.settled = false;
+    } catch (thrown) {
+      this.#fail(asProblem(thrown));
+    }
   }
 
   /** Everything typed is kept before the screen is left. */
@@ -161,10 +165,8 @@ export class WalkState {
   #show(view: WalkView): void {
     this.view = view;
     this.settled = false;
-    this.#strayed = false;
     this.problem = null;
-    // The question after a repeat that differs is answered on an empty line.
-    this.#write(view.differs === null ? view.draft : "");
+    this.#write(view.draft);
   }
 
   #write(text: string): void {
@@ -190,7 +192,6 @@ export class WalkState {
   async #keep(): Promise<void> {
     const text = this.text;
     const draft = { snapshot: this.view.snapshot, step: this.at, text };
-    this.#strayed = this.asking;
     this.#kept = text;
     try {
       await this.#inLine(() => this.#ask("keep_draft", draft));

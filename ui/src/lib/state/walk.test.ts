@@ -191,12 +191,20 @@ describe("a repeat that differs", () => {
 
   it("asks in place, and a third reading goes to the same mark", async () => {
     const store = scripted({ keep_draft: () => null, take_reading: () => walk(6) });
-    const state = new WalkState(store.ask, walk(5, { differs, draft: "7" }));
+    const state = new WalkState(store.ask, walk(5, { differs }));
     expect([state.asking, state.at, state.text]).toEqual([true, 4, ""]);
     state.edit(digit("9"));
     await state.take();
     expect(store.asked.find(({ verb }) => verb === "take_reading")?.step).toBe(4);
     expect(state.asking).toBe(false);
+  });
+
+  it("asks again where the walk is opened with the question, with the half-typed third reading", async () => {
+    const store = scripted({ keep_draft: () => null, take_reading: () => walk(6) });
+    const state = new WalkState(store.ask, walk(5, { differs, draft: "12 7" }));
+    expect([state.asking, state.at, state.text]).toEqual([true, 4, "12 7"]);
+    await state.take();
+    expect(store.asked).toMatchObject([{ verb: "take_reading", step: 4, text: "12 7" }]);
   });
 
   it("keeps a half-typed third reading at its mark, and leaves it there where both are kept", async () => {
@@ -210,10 +218,15 @@ describe("a repeat that differs", () => {
     expect([state.asking, state.at, state.text]).toEqual([false, 5, ""]);
   });
 
-  it("goes on where both are kept, with the draft of the next step", async () => {
-    const state = new WalkState(scripted({}).ask, walk(5, { differs, draft: "7" }));
-    await state.keepBoth();
-    expect([state.asking, state.at, state.text]).toEqual([false, 5, "7"]);
+  it("tells the store that both are kept, so that it does not ask again, and goes on", async () => {
+    const store = scripted({ go_to_step: () => walk(5) });
+    const state = new WalkState(store.ask, walk(5, { differs, draft: "7" }));
+    const told = state.keepBoth();
+    expect([state.asking, state.at, state.text]).toEqual([false, 5, ""]);
+    state.edit(digit("1"));
+    await told;
+    expect(store.asked).toMatchObject([{ verb: "go_to_step", step: 5 }]);
+    expect([state.asking, state.at, state.text]).toEqual([false, 5, "1"]);
   });
 
   it("strikes the round that is named, with its reason", async () => {
