@@ -27,6 +27,7 @@ const TABLE: &[(&str, Handler)] = table![
     open_floor,
     take_floor_reading,
     undo_floor_reading,
+    put_back_floor_reading,
     add_pass,
     begin_snapshot,
     open_walk,

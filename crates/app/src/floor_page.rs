@@ -2,7 +2,8 @@
 
 use crate::Garage;
 use crate::wire::{
-    Agreement, FloorBlock, FloorRow, FloorView, Levelling, NextSpot, PassView, Problem, SpotView, TapeUnit,
+    Agreement, FloorBlock, FloorRow, FloorView, Levelling, NextSpot, PassView, Problem, SpotTakenBack, SpotView,
+    TapeUnit,
 };
 use crate::words::{counted, on_tape, whole};
 use serde_json::Value;
@@ -11,7 +12,7 @@ use trueground_core::car::Vehicle;
 use trueground_core::corner::Corner;
 use trueground_core::floor_block::{self, PassAgreement};
 use trueground_core::stance::{Figure, Known};
-use trueground_store::{FloorRecord, StoreError};
+use trueground_store::{FloorRecord, NewReading, Reading, StoreError};
 use uuid::Uuid;
 
 /// The page.
@@ -30,6 +31,7 @@ pub(crate) fn page(garage: &Garage, id: Uuid) -> Result<FloorView, Problem> {
         levelling: levelling(&floor),
         tape,
         next: next(&passes, &floor),
+        taken_back: Reading::to_put_back(&record.readings).map(|reading| taken_back(reading, tape)),
         agreement: floor.survey.as_ref().and_then(agreement),
         block: block(&floor, &vehicle),
         passes,
@@ -144,9 +146,8 @@ fn passes(record: &FloorRecord, tape: TapeUnit) -> Vec<PassView> {
     numbers.dedup();
     let spot = |pass_no: u32, corner: Corner| {
         let point = format!("S{}", corner.index() + 1);
-        let here = |reading: &&trueground_store::Reading| {
-            reading.counts() && reading.taken.pass_no == pass_no && reading.taken.place == point
-        };
+        let here =
+            |reading: &&Reading| reading.counts() && reading.taken.pass_no == pass_no && reading.taken.place == point;
         let taken = record.readings.iter().rfind(here).map(|reading| &reading.taken);
         SpotView {
             corner,
@@ -176,6 +177,12 @@ fn next(passes: &[PassView], floor: &Floor) -> Option<NextSpot> {
         None => "last spot of this pass".to_owned(),
     };
     Some(NextSpot { pass_no: pass.pass_no, point: pass.spots[at].point.clone(), then })
+}
+
+fn taken_back(reading: &Reading, tape: TapeUnit) -> SpotTakenBack {
+    let NewReading { pass_no, place, value, .. } = &reading.taken;
+    let words = format!("spot {} of pass {pass_no}, {}", place.trim_start_matches('S'), on_tape(*value, tape));
+    SpotTakenBack { pass_no: *pass_no, point: place.clone(), words }
 }
 
 /// The newest pass against the first: same within 2u, changed beyond 3u.

@@ -4,6 +4,7 @@ import type { FloorBlock } from "./FloorBlock";
 import type { Levelling } from "./Levelling";
 import type { NextSpot } from "./NextSpot";
 import type { PassView } from "./PassView";
+import type { SpotTakenBack } from "./SpotTakenBack";
 import type { TapeUnit } from "./TapeUnit";
 
 /**
@@ -34,6 +35,10 @@ passes: Array<PassView>,
  * The spot to read now; absent when the passes begun are complete.
  */
 next: NextSpot | null, 
+/**
+ * The reading last taken back, which `put_back_floor_reading` would bring again.
+ */
+taken_back: SpotTakenBack | null, 
 /**
  * "Spots 1 to 3: same as pass 1, within 1 mm." or what differs.
  */

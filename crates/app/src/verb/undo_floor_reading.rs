@@ -4,7 +4,8 @@ use crate::wire::{FloorRef, FloorView, Problem};
 use crate::{Garage, Now, floor_page};
 use trueground_store::Mark;
 
-/// Takes back the newest staff reading that counts; it stays in the book.
+/// Takes back the newest staff reading that counts; it stays in the book and can be put back until another is taken. Works as
+/// often as there are readings, also after a restart.
 ///
 /// # Errors
 /// No such floor, or there is nothing to take back.

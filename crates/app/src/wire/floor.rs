@@ -82,6 +82,8 @@ pub struct FloorView {
     pub passes: Vec<PassView>,
     /// The spot to read now; absent when the passes begun are complete.
     pub next: Option<NextSpot>,
+    /// The reading last taken back, which `put_back_floor_reading` would bring again.
+    pub taken_back: Option<SpotTakenBack>,
     /// "Spots 1 to 3: same as pass 1, within 1 mm." or what differs.
     pub agreement: Option<Agreement>,
     /// The picture, once all four spots are read in a pass.
@@ -124,6 +126,18 @@ pub struct NextSpot {
     pub point: String,
     /// What comes after: "next: spot 2", "last spot of this pass".
     pub then: String,
+}
+
+/// A staff reading that was taken back.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct SpotTakenBack {
+    /// 1, 2, …
+    pub pass_no: u32,
+    /// `S1` to `S4`.
+    pub point: String,
+    /// "spot 3 of pass 2, 865"
+    pub words: String,
 }
 
 /// Whether two passes agree.

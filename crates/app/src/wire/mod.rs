@@ -34,6 +34,7 @@ pub use walk::*;
 /// | `open_floor` | [`FloorRef`] | [`FloorView`] |
 /// | `take_floor_reading` | [`TakeFloorReading`] | [`FloorView`] |
 /// | `undo_floor_reading` | [`FloorRef`] | [`FloorView`] |
+/// | `put_back_floor_reading` | [`FloorRef`] | [`FloorView`] |
 /// | `add_pass` | [`FloorRef`] | [`FloorView`] |
 /// | `begin_snapshot` | [`SnapshotForm`] | [`WalkView`] |
 /// | `open_walk` | [`SnapshotRef`] | [`WalkView`] |
@@ -48,7 +49,7 @@ pub use walk::*;
 /// | `why` | [`AskWhy`] | [`WhyView`] |
 /// | `export_car` | [`CarRef`] | [`Exported`] |
 /// | `import_file` | [`ImportFile`] | [`GarageView`] |
-pub const VERBS: [&str; 26] = [
+pub const VERBS: [&str; 27] = [
     "open_garage",
     "open_sample_garage",
     "set_settings",
@@ -61,6 +62,7 @@ pub const VERBS: [&str; 26] = [
     "open_floor",
     "take_floor_reading",
     "undo_floor_reading",
+    "put_back_floor_reading",
     "add_pass",
     "begin_snapshot",
     "open_walk",

@@ -4,6 +4,7 @@
 
 mod exchange_file;
 mod first_use;
+mod levelling;
 mod mistakes;
 mod phone;
 mod samples;

@@ -42,6 +42,7 @@ export interface Verbs {
   open_floor: [FloorRef, FloorView];
   take_floor_reading: [TakeFloorReading, FloorView];
   undo_floor_reading: [FloorRef, FloorView];
+  put_back_floor_reading: [FloorRef, FloorView];
   add_pass: [FloorRef, FloorView];
   begin_snapshot: [SnapshotForm, WalkView];
   open_walk: [SnapshotRef, WalkView];

@@ -72,6 +72,10 @@ export class FloorState {
     return this.#move(() => this.#ask("undo_floor_reading", { floor: this.view.floor }));
   }
 
+  putBack(): Promise<void> {
+    return this.#move(() => this.#ask("put_back_floor_reading", { floor: this.view.floor }));
+  }
+
   addPass(): Promise<void> {
     return this.#move(() => this.#ask("add_pass", { floor: this.view.floor }));
   }

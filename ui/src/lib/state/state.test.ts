@@ -103,6 +103,26 @@ describe("a floor", () => {
   });
 });
 
+describe("undo on a floor", () => {
+  it("takes back and puts back, each as the store says", async () => {
+    const taken_back = { pass_no: 2, point: "S3", words: "spot 3 of pass 2, 863" };
+    const asked: [string, unknown][] = [];
+    const ask = backend(async (verb, request) => {
+      asked.push([verb, request]);
+      return verb === "undo_floor_reading" ? { ...FLOOR, taken_back } : FLOOR;
+    });
+    const state = new FloorState(ask, FLOOR);
+    await state.undo();
+    expect(state.view.taken_back?.words).toBe("spot 3 of pass 2, 863");
+    await state.putBack();
+    expect(state.view.taken_back).toBeNull();
+    expect(asked).toEqual([
+      ["undo_floor_reading", { floor: "f" }],
+      ["put_back_floor_reading", { floor: "f" }],
+    ]);
+  });
+});
+
 describe("small words", () => {
   it("a new car starts with one kind of point, and a lip stands over its axle", () => {
     expect(emptyCar("in").points).toHaveLength(1);
