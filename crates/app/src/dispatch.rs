@@ -40,6 +40,7 @@ const TABLE: &[(&str, Handler)] = table![
     finish_snapshot,
     see_result,
     why,
+    blank_sheet,
     export_car,
     import_file,
 ];

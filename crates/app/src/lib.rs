@@ -15,6 +15,7 @@ mod next_words;
 mod now;
 mod problems;
 mod result_page;
+pub mod sheet;
 mod side;
 mod snapshot_row;
 mod solved;

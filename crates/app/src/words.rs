@@ -73,6 +73,14 @@ pub(crate) const fn kinds(kind: PointKind) -> &'static str {
     }
 }
 
+/// A car's name as the first part of a file's name: small letters and digits, "car" where none is left.
+pub(crate) fn file_stem(label: &str) -> String {
+    let plain: String =
+        label.chars().map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect();
+    let words: Vec<&str> = plain.split('-').filter(|word| !word.is_empty()).collect();
+    if words.is_empty() { "car".to_owned() } else { words.join("-") }
+}
+
 /// A height as a tape of that unit shows it.
 pub(crate) fn on_tape(mm: f64, tape: TapeUnit) -> String {
     Length::mm(mm).on_a_tape(crate::fields::unit(tape))

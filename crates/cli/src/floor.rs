@@ -21,9 +21,11 @@ pub(crate) struct Arguments {
 }
 
 pub(crate) fn run(arguments: &Arguments) -> Answer {
-    let text = arguments.input.read()?;
-    let network = Network::read(&text).map_err(|refusal| crate::Problem::from(refusal).at(&arguments.input.name()))?;
-    let adjusted = adjust(&network).map_err(|refusal| crate::Problem::from(refusal).at(&arguments.input.name()))?;
+    let text = arguments.input.file.read()?;
+    let network =
+        Network::read(&text).map_err(|refusal| crate::Problem::from(refusal).at(&arguments.input.file.name()))?;
+    let adjusted =
+        adjust(&network).map_err(|refusal| crate::Problem::from(refusal).at(&arguments.input.file.name()))?;
     if arguments.input.json { json(&adjusted) } else { Ok(readable(&network, &adjusted)) }
 }
 

@@ -12,15 +12,22 @@ const LARGEST: u64 = 64 << 20;
 /// FILE, and how to answer.
 #[derive(Debug, Args)]
 pub(crate) struct FileArguments {
-    /// The file; - is standard input
-    #[arg(value_name = "FILE")]
-    pub file: PathBuf,
+    #[command(flatten)]
+    pub file: InputFile,
     /// Print JSON, numbers in full
     #[arg(long)]
     pub json: bool,
 }
 
-impl FileArguments {
+/// FILE.
+#[derive(Debug, Args)]
+pub(crate) struct InputFile {
+    /// The file; - is standard input
+    #[arg(value_name = "FILE")]
+    file: PathBuf,
+}
+
+impl InputFile {
     /// The name of the file in messages.
     pub(crate) fn name(&self) -> String {
         if self.is_standard_input() { "standard input".to_owned() } else { self.file.display().to_string() }

@@ -2,10 +2,12 @@
 //!
 //! Exit 0 fine, 1 a problem with the input (nothing is printed on standard output), 2 usage.
 
+mod car_file;
 mod floor;
 mod input;
 mod manual;
 mod output;
+mod sheet;
 mod stance;
 mod table;
 mod tire;
@@ -22,22 +24,34 @@ struct Arguments {
     verb: Verb,
 }
 
+impl Arguments {
+    /// What the parser cannot say in words.
+    fn checked(self) -> Result<Self, clap::Error> {
+        if let Verb::Sheet(arguments) = &self.verb {
+            arguments.check()?;
+        }
+        Ok(self)
+    }
+}
+
 #[derive(Debug, Subcommand)]
 enum Verb {
     Stance(stance::Arguments),
     Floor(floor::Arguments),
+    Sheet(sheet::Arguments),
     Tire(tire::Arguments),
     Manual(manual::Arguments),
 }
 
 fn main() -> ExitCode {
-    let arguments = match Arguments::try_parse() {
+    let arguments = match Arguments::try_parse().and_then(Arguments::checked) {
         Ok(arguments) => arguments,
         Err(usage) => return output::usage(&usage),
     };
     let answer = match &arguments.verb {
         Verb::Stance(arguments) => stance::run(arguments),
         Verb::Floor(arguments) => floor::run(arguments),
+        Verb::Sheet(arguments) => sheet::run(arguments),
         Verb::Tire(arguments) => tire::run(arguments),
         Verb::Manual(arguments) => manual::run(arguments),
     };

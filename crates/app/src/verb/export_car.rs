@@ -1,6 +1,7 @@
 //! Writes a car out as an exchange file.
 
 use crate::wire::{CarRef, Exported, Problem};
+use crate::words::file_stem;
 use crate::{Garage, Now};
 
 /// The car with all that was read on it, as text, and a name to save it under.
@@ -11,11 +12,7 @@ pub fn export_car(garage: &mut Garage, request: CarRef, now: &Now<'_>) -> Result
     let id = garage.find("car", &request.car)?;
     let document = garage.store.car_file(id)?.document;
     let label = document["vehicle"]["label"].as_str().unwrap_or("car");
-    let plain: String =
-        label.chars().map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect();
-    let words: Vec<&str> = plain.split('-').filter(|word| !word.is_empty()).collect();
-    let name = if words.is_empty() { "car".to_owned() } else { words.join("-") };
     let text = serde_json::to_string_pretty(&document)
         .map_err(|error| Problem::new("unwritable", format!("This car cannot be written: {error}."), "Try again."))?;
-    Ok(Exported { file_name: format!("{name}-{}.json", now.stamp().date()), text })
+    Ok(Exported { file_name: format!("{}-{}.json", file_stem(label), now.stamp().date()), text })
 }

@@ -163,6 +163,16 @@ pub struct Exported {
     pub text: String,
 }
 
+/// An empty booking sheet.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct BlankSheet {
+    /// A name to save it under.
+    pub file_name: String,
+    /// A page that stands alone: nothing is fetched, nothing runs.
+    pub html: String,
+}
+
 /// Asks what a typed length means.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]

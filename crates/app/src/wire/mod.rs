@@ -47,6 +47,7 @@ pub use walk::*;
 /// | `finish_snapshot` | [`SnapshotRef`] | [`CarView`] |
 /// | `see_result` | [`SeeResult`] | [`ResultView`] |
 /// | `why` | [`AskWhy`] | [`WhyView`] |
+/// | `blank_sheet` | [`CarRef`] | [`BlankSheet`] |
 /// | `export_car` | [`CarRef`] | [`Exported`] |
 /// | `import_file` | [`ImportFile`] | [`GarageView`] |
 pub const VERBS: [&str; 27] = [
@@ -75,6 +76,7 @@ pub const VERBS: [&str; 27] = [
     "finish_snapshot",
     "see_result",
     "why",
+    "blank_sheet",
     "export_car",
     "import_file",
 ];

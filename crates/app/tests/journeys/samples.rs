@@ -69,6 +69,17 @@ fn without_a_levelled_floor_nothing_is_claimed_side_to_side() {
 }
 
 #[test]
+fn a_car_has_a_blank_booking_sheet_to_print() {
+    let mut phone = Phone::new();
+    let garage = phone.ask("open_sample_garage", json!({}));
+    let sheet = phone.ask("blank_sheet", json!({"car": garage["cars"][0]["car"]}));
+    assert_eq!(sheet["file_name"], "sample-pickup-booking-sheet.html");
+    let page = sheet["html"].as_str().unwrap();
+    assert!(page.starts_with("<!DOCTYPE html>") && page.contains("<h1>Sample pickup "), "{page}");
+    assert!(page.contains("home driveway, levelled") && page.contains("210 kPa, 30 psi"), "{page}");
+}
+
+#[test]
 fn an_exported_car_comes_back_into_an_empty_garage_the_same() {
     let mut phone = Phone::new();
     let garage = phone.ask("open_sample_garage", json!({}));

@@ -4,5 +4,6 @@
 mod floor;
 mod hostile;
 mod program;
+mod sheet;
 mod stance;
 mod tire;

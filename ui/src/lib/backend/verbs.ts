@@ -1,5 +1,6 @@
 // Every verb with its request and its reply, as crates/app/src/wire lists them.
 import type { AskWhy } from "../../bindings/AskWhy";
+import type { BlankSheet } from "../../bindings/BlankSheet";
 import type { CarForm } from "../../bindings/CarForm";
 import type { CarRef } from "../../bindings/CarRef";
 import type { CarView } from "../../bindings/CarView";
@@ -55,6 +56,7 @@ export interface Verbs {
   finish_snapshot: [SnapshotRef, CarView];
   see_result: [SeeResult, ResultView];
   why: [AskWhy, WhyView];
+  blank_sheet: [CarRef, BlankSheet];
   export_car: [CarRef, Exported];
   import_file: [ImportFile, GarageView];
 }

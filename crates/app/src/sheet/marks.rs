@@ -1,0 +1,57 @@
+//! What is read on a walk round the car, numbered in walking order: at each corner its points, then the hub.
+
+use super::prose;
+use crate::steps::WALK;
+use trueground_core::car::{PointKind, Vehicle};
+use trueground_core::corner::Corner;
+
+/// One place where the tape goes.
+pub(super) struct Mark {
+    /// 1, 2, … in walking order; the same in the picture and in every table.
+    pub(super) number: usize,
+    pub(super) corner: Corner,
+    /// In a word or two: "fender lip", "hub".
+    pub(super) brief: &'static str,
+    /// As the person described it: "frame rail, painted mark".
+    pub(super) words: String,
+    /// Ahead of the front axle, mm.
+    pub(super) x_mm: f64,
+    /// Left of the centre plane, mm.
+    pub(super) y_mm: f64,
+}
+
+/// Every mark of a car. A car without points has a line to name one at each corner.
+pub(super) fn marks(vehicle: &Vehicle) -> Vec<Mark> {
+    let mut marks = Vec::new();
+    for corner in WALK {
+        let (x_mm, y_mm) = hub(vehicle, corner);
+        let mut add = |brief, words, x_mm, y_mm| {
+            marks.push(Mark { number: marks.len() + 1, corner, brief, words, x_mm, y_mm });
+        };
+        for kind in PointKind::ALL {
+            for point in vehicle.ref_points.iter().filter(|point| point.kind == kind && point.corner == corner) {
+                add(kind.words(), in_words(kind, point.what.as_deref()), point.x_mm, point.y_mm);
+            }
+        }
+        if vehicle.ref_points.is_empty() {
+            add("your mark", "mark:".to_owned(), x_mm, y_mm * 0.5);
+        }
+        add("hub", "hub: wheel centre to the floor".to_owned(), x_mm, y_mm);
+    }
+    marks
+}
+
+/// Middle of a wheel: ahead of the front axle and left of the centre plane, mm.
+pub(super) fn hub(vehicle: &Vehicle, corner: Corner) -> (f64, f64) {
+    let (x, track) =
+        if corner.is_front() { (0.0, vehicle.track_front_mm) } else { (-vehicle.wheelbase_mm, vehicle.track_rear_mm) };
+    (x, if corner.is_left() { track / 2.0 } else { -track / 2.0 })
+}
+
+fn in_words(kind: PointKind, what: Option<&str>) -> String {
+    match what.filter(|what| !what.trim().is_empty()) {
+        Some(what) if what.to_lowercase().contains(kind.words()) => prose(what),
+        Some(what) => format!("{}, {}", kind.words(), prose(what)),
+        None => kind.words().to_owned(),
+    }
+}

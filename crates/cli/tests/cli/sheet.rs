@@ -1,0 +1,68 @@
+//! `trueground sheet` as a person and a script meet it.
+
+use crate::program::{answered, refused, trueground};
+use crate::stance::car;
+use serde_json::json;
+
+fn usage(arguments: &[&str]) -> String {
+    let output = trueground().arg("sheet").args(arguments).write_stdin(car(true).to_string()).output().unwrap();
+    assert_eq!(output.status.code(), Some(2), "{arguments:?}");
+    assert!(output.stdout.is_empty() && output.stderr.len() <= 2_000);
+    String::from_utf8(output.stderr).unwrap()
+}
+
+#[test]
+fn a_blank_sheet_is_one_page_of_html_for_this_car() {
+    let page = answered(trueground().args(["sheet", "-", "--blank"]).write_stdin(car(true).to_string()));
+    assert!(page.starts_with("<!DOCTYPE html>") && page.trim_end().ends_with("</html>"), "{page}");
+    assert!(page.contains("<h1>Test car "), "{page}");
+    assert!(page.contains("back yard, levelled"), "{page}");
+    for corner in ["front left", "front right", "rear right", "rear left"] {
+        assert!(page.contains(corner), "{corner}");
+    }
+    let scenario = json!({"format": "any", "input": car(true), "truth": {"not": "read"}});
+    assert_eq!(answered(trueground().args(["sheet", "--blank", "-"]).write_stdin(scenario.to_string())), page);
+}
+
+#[test]
+fn every_sample_file_has_its_sheet() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-data");
+    for name in ["sloping-drive", "settling-coupe", "show-roadster", "blank-starter"] {
+        let page = answered(trueground().arg("sheet").arg(folder.join(name).with_extension("json")).arg("--blank"));
+        assert!(page.contains("Bounce 2"), "{name}");
+    }
+}
+
+#[test]
+fn which_sheet_has_to_be_said_and_there_is_no_json_of_it() {
+    assert!(usage(&["-"]).contains("--blank is the empty booking sheet"));
+    assert!(usage(&["-", "--json"]).contains("has no JSON"));
+    assert!(usage(&["-", "--blank", "--json"]).contains("has no JSON"));
+    assert!(usage(&["-", "--snapshot", "first"]).contains("--snapshot"));
+    assert!(usage(&["--blank"]).contains("FILE"));
+}
+
+#[test]
+fn what_is_wrong_is_said_with_its_place() {
+    for (pointer, value, says) in [
+        ("/vehicle/wheelbase_mm", json!(0), "vehicle.wheelbase_mm: 0 mm is outside 500 to 10000 mm"),
+        ("/vehicle/label", json!(7), "vehicle.label"),
+        ("/vehicle", json!(null), "vehicle"),
+        ("/floors/0", json!("yard"), "floors[0]"),
+    ] {
+        let mut wrong = car(true);
+        *wrong.pointer_mut(pointer).unwrap() = value;
+        let said = refused(trueground().args(["sheet", "-", "--blank"]).write_stdin(wrong.to_string()));
+        assert!(said.contains(says), "{pointer}: {said}");
+    }
+    for text in ["", "{", "[]", "{\"fixed\": {}}", "7"] {
+        refused(trueground().args(["sheet", "-", "--blank"]).write_stdin(text));
+    }
+}
+
+#[test]
+fn it_is_in_the_help() {
+    assert!(answered(trueground().arg("--help")).contains("sheet"));
+    let help = answered(trueground().args(["sheet", "--help"]));
+    assert!(help.contains("--blank") && help.contains("A4 or Letter") && !help.contains("--json"), "{help}");
+}
