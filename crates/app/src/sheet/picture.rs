@@ -137,7 +137,7 @@ fn names(vehicle: &Vehicle, view: &View, corner: Corner, marks: &[Mark]) -> Mark
     let anchor = if corner.is_left() { "end" } else { "start" };
     let line = |nth: usize| top + nth as f64 * PITCH;
     let order = match WALK.iter().position(|at| *at == corner) {
-        Some(0) => "start here: ",
+        Some(0) => "start: ",
         Some(3) => "last: ",
         _ => "then ",
     };
@@ -147,7 +147,7 @@ fn names(vehicle: &Vehicle, view: &View, corner: Corner, marks: &[Mark]) -> Mark
             @let dot = view.place(mark.x_mm, mark.y_mm);
             path class="leader" d={ "M" (at((edge, line(nth)))) "L" (at(dot)) } {}
             circle class="mark" cx=(format!("{:.1}", dot.0)) cy=(format!("{:.1}", dot.1)) r="3.5" {}
-            circle class="ring" cx=(format!("{:.1}", edge + side * 9.0)) cy=(format!("{:.1}", line(nth))) r="9" {}
+            circle class="ring" cx=(format!("{:.1}", edge + side * 9.0)) cy=(format!("{:.1}", line(nth))) r="9.5" {}
             text class="number" x=(format!("{:.1}", edge + side * 9.0)) y=(format!("{:.1}", line(nth) + 4.6)) { (mark.number) }
             text x=(text) y=(format!("{:.1}", line(nth) + 4.6)) text-anchor=(anchor) { (mark.brief) }
         }

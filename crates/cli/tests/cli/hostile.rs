@@ -148,7 +148,7 @@ fn no_null(value: &Value) -> bool {
 }
 
 /// Pointers to everything in a file, whole objects and lists included.
-fn leaves(value: &Value, path: String, out: &mut Vec<String>) {
+pub(crate) fn leaves(value: &Value, path: String, out: &mut Vec<String>) {
     match value {
         Value::Array(list) => list.iter().enumerate().for_each(|(i, value)| leaves(value, format!("{path}/{i}"), out)),
         Value::Object(fields) => fields.iter().for_each(|(key, value)| leaves(value, format!("{path}/{key}"), out)),

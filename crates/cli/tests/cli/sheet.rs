@@ -1,5 +1,6 @@
 //! `trueground sheet` as a person and a script meet it.
 
+use crate::hostile::leaves;
 use crate::program::{answered, refused, trueground};
 use crate::stance::car;
 use serde_json::json;
@@ -57,6 +58,26 @@ fn what_is_wrong_is_said_with_its_place() {
     }
     for text in ["", "{", "[]", "{\"fixed\": {}}", "7"] {
         refused(trueground().args(["sheet", "-", "--blank"]).write_stdin(text));
+    }
+}
+
+#[test]
+fn no_single_value_makes_it_panic() {
+    let sound = car(true);
+    let mut places = Vec::new();
+    leaves(&sound, String::new(), &mut places);
+    let strange =
+        [json!(0), json!(-1e300), json!(1e300), json!(null), json!("\u{202e}<b>"), json!([]), json!({}), json!(true)];
+    for (i, place) in places.iter().enumerate() {
+        let mut file = sound.clone();
+        *file.pointer_mut(place).unwrap() = strange[i % strange.len()].clone();
+        let output = trueground().args(["sheet", "-", "--blank"]).write_stdin(file.to_string()).output().unwrap();
+        let (page, said) = (String::from_utf8_lossy(&output.stdout), String::from_utf8_lossy(&output.stderr));
+        match output.status.code() {
+            Some(0) => assert!(page.starts_with("<!DOCTYPE html>") && !page.contains("NaN"), "{place}"),
+            Some(1) => assert!(page.is_empty() && !said.contains("panicked"), "{place}: {said}"),
+            code => panic!("{place}: {code:?} {said}"),
+        }
     }
 }
 
