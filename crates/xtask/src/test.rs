@@ -12,10 +12,10 @@ pub(crate) fn test() -> Done {
     interface::test()?;
     let failed = "A test failed, or did not build. Its name and what it found stand above.";
     if step::answer(cargo().args(["nextest", "--version"])).is_some() {
-        step(cargo().args(["nextest", "run", "--workspace"]), failed)?;
+        step(cargo().args(["nextest", "run", "--workspace", "--no-fail-fast"]), failed)?;
         step(cargo().args(["test", "--workspace", "--doc"]), failed)?;
     } else {
-        step(cargo().args(["test", "--workspace"]), failed)?;
+        step(cargo().args(["test", "--workspace", "--no-fail-fast"]), failed)?;
     }
     step::say(&format!("\nAll tests hold. Pictures of the window: {}", step::target().join("screens").display()));
     Ok(())

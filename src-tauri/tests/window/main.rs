@@ -10,6 +10,7 @@ mod nonsense;
 mod pictures;
 mod policy;
 mod screen;
+mod second_window;
 mod sloping_drive;
 mod sudden_death;
 mod walk;

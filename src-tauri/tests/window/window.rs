@@ -149,19 +149,31 @@ impl Window {
 
     /// Kills the app as a flat battery would: no close, no drop, no flush.
     pub(crate) async fn kill(mut self) {
-        for app in children_of(self.driver.id()) {
-            // SIGKILL through the shell's own tool: the standard library only kills its own children.
+        let apps = children_of(self.driver.id());
+        for app in &apps {
+            // SIGKILL through the system's own tool: the standard library only kills its own children.
             let killed = Command::new("kill").args(["-9", &app.to_string()]).status().expect("kill runs");
             assert!(killed.success(), "process {app} could not be killed");
         }
+        self.gone(&apps).await;
         self.end();
     }
 
     /// Closes the window as its cross does.
     pub(crate) async fn close(mut self) {
-        let page = self.page.clone();
-        page.quit().await.expect("the window closes");
+        let apps = children_of(self.driver.id());
+        self.page.clone().quit().await.expect("the window closes");
+        self.gone(&apps).await;
         self.end();
+    }
+
+    /// Waits until the processes have ended, and with them their hold on the garage.
+    async fn gone(&self, apps: &[u32]) {
+        let until = Instant::now() + PATIENCE;
+        while apps.iter().any(|app| state_and_parent(*app).is_some_and(|(state, _)| state != "Z")) {
+            assert!(Instant::now() < until, "the app does not end");
+            tokio::time::sleep(AGAIN).await;
+        }
     }
 
     fn end(&mut self) {
@@ -231,11 +243,13 @@ impl Ready {
 fn children_of(parent: u32) -> Vec<u32> {
     let processes = fs::read_dir("/proc").expect("a Linux machine").flatten();
     let ids = processes.filter_map(|entry| entry.file_name().to_str()?.parse::<u32>().ok());
-    ids.filter(|id| {
-        let stat = fs::read_to_string(format!("/proc/{id}/stat")).unwrap_or_default();
-        // The name in brackets may hold spaces; state and parent follow it.
-        let after = stat.rsplit(')').next().unwrap_or_default();
-        after.split_whitespace().nth(1).and_then(|id| id.parse().ok()) == Some(parent)
-    })
-    .collect()
+    ids.filter(|id| state_and_parent(*id).is_some_and(|(_, its)| its == parent)).collect()
+}
+
+/// State letter and parent of a process; `None` once it is gone.
+fn state_and_parent(process: u32) -> Option<(String, u32)> {
+    let stat = fs::read_to_string(format!("/proc/{process}/stat")).ok()?;
+    // The name in brackets may hold spaces; state and parent follow it.
+    let mut after = stat.rsplit(')').next()?.split_whitespace();
+    Some((after.next()?.to_owned(), after.next()?.parse().ok()?))
 }
