@@ -11,7 +11,19 @@ pub(crate) struct Garage {
 impl Garage {
     pub(crate) fn empty() -> Self {
         let folder = tempfile::Builder::new().prefix("trueground-window-").tempdir().expect("a folder can be made");
-        Self { folder }
+        let garage = Self { folder };
+        // Where the person's downloads are, as the desktop's own file says it.
+        let config = garage.folder.path().join("config");
+        std::fs::create_dir_all(&config).expect("a folder can be made");
+        std::fs::create_dir_all(garage.downloads()).expect("a folder can be made");
+        let line = format!("XDG_DOWNLOAD_DIR=\"{}\"\n", garage.downloads().display());
+        std::fs::write(config.join("user-dirs.dirs"), line).expect("a file can be written");
+        garage
+    }
+
+    /// Where files go that the person saves.
+    pub(crate) fn downloads(&self) -> PathBuf {
+        self.folder.path().join("downloads")
     }
 
     /// Where the app keeps the garage.

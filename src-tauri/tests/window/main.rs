@@ -4,6 +4,7 @@
 //! in `target/screens`.
 
 mod ask;
+mod files;
 mod forms;
 mod garage;
 mod nonsense;
