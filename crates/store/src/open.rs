@@ -106,7 +106,7 @@ mod tests {
             extra: serde_json::Map::new(),
             request: None,
         };
-        reading::insert(&store.connection, Parent::Snapshot(1), &taken, Some(AT)).unwrap();
+        reading::insert(&store.connection, Parent::Snapshot(1), [&taken], Some(AT)).unwrap();
         let draft = "INSERT INTO draft (snapshot, step, text, utc_ms, offset_minutes) VALUES (1, 'b1/1/rail.FR', '10 1/', 5, 0)";
         store.connection.execute(draft, []).unwrap();
     }

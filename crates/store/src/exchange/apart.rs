@@ -78,12 +78,7 @@ fn merge_floor(
             (kept.row, kept.readings)
         }
     };
-    for reading in only_new(&kept, readings)? {
-        reading::insert(connection, Parent::Floor(row), &reading, None)?;
-        result.new_readings += 1;
-        result.changed = true;
-    }
-    Ok(())
+    result.add(connection, Parent::Floor(row), &only_new(&kept, readings)?)
 }
 
 fn merge_snapshot(
@@ -142,16 +137,21 @@ fn merge_snapshot(
             what: format!("Snapshot {name} is finished here, and the file has {} more readings of it.", new.len()),
         });
     }
-    for reading in new {
-        reading::insert(connection, Parent::Snapshot(row), &reading, None)?;
-        result.new_readings += 1;
-        result.changed = true;
-    }
+    result.add(connection, Parent::Snapshot(row), &new)?;
     if unfinished.is_none() && !frozen {
         result.changed = true;
         snapshot::freeze(connection, row, at)?;
     }
     Ok(())
+}
+
+impl Imported {
+    fn add(&mut self, connection: &Connection, parent: Parent, new: &[NewReading]) -> Result<()> {
+        reading::insert(connection, parent, new, None)?;
+        self.new_readings += new.len();
+        self.changed |= !new.is_empty();
+        Ok(())
+    }
 }
 
 fn once(names: &mut HashSet<String>, name: String) -> Result<()> {
@@ -220,7 +220,10 @@ fn only_new(kept: &[Reading], readings: Vec<NewReading>) -> Result<Vec<NewReadin
     let known: HashSet<Uuid> = kept.iter().map(|reading| reading.taken.id).collect();
     let mut named = HashSet::new();
     for reading in &readings {
-        once(&mut named, format!("reading {} at {}", reading.id, reading.place))?;
+        if !named.insert(reading.id) {
+            let what = format!("The file names reading {} at {} twice.", reading.id, reading.place);
+            return Err(StoreError::Contradiction { what });
+        }
     }
     Ok(readings.into_iter().filter(|reading| !known.contains(&reading.id)).collect())
 }

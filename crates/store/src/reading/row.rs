@@ -7,22 +7,27 @@ use crate::{Result, Stamp};
 use rusqlite::{Connection, Row, params};
 use serde_json::{Map, Value};
 
-/// Writes a reading's row; `at` is absent for one that came from a file.
-pub(crate) fn insert(connection: &Connection, parent: Parent, new: &NewReading, at: Option<Stamp>) -> Result<()> {
-    let id: i64 =
-        connection.prepare_cached("SELECT 1 + ifnull(max(id), 0) FROM reading")?.query_row([], |row| row.get(0))?;
-    let written = if new.extra.is_empty() { String::new() } else { Value::Object(new.extra.clone()).to_string() };
+/// Writes readings in this order; `at` is absent for those that came from a file.
+pub(crate) fn insert<'a>(
+    connection: &Connection,
+    parent: Parent,
+    readings: impl IntoIterator<Item = &'a NewReading>,
+    at: Option<Stamp>,
+) -> Result<()> {
     let (snapshot, floor) = match parent {
         Parent::Snapshot(row) => (Some(row), None),
         Parent::Floor(row) => (None, Some(row)),
     };
-    connection
-        .prepare_cached(
-            "INSERT INTO reading (id, uuid, kind, snapshot, floor, bounce, pass_no, place, round, reversed, text, unit,
-                                  value, as_written, request, utc_ms, offset_minutes, checksum)
-             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17, ?18)",
-        )?
-        .execute(params![
+    let next: i64 =
+        connection.prepare_cached("SELECT 1 + ifnull(max(id), 0) FROM reading")?.query_row([], |row| row.get(0))?;
+    let mut statement = connection.prepare_cached(
+        "INSERT INTO reading (id, uuid, kind, snapshot, floor, bounce, pass_no, place, round, reversed, text, unit,
+                              value, as_written, request, utc_ms, offset_minutes, checksum)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17, ?18)",
+    )?;
+    for (id, new) in (next..).zip(readings) {
+        let written = if new.extra.is_empty() { String::new() } else { Value::Object(new.extra.clone()).to_string() };
+        statement.execute(params![
             id,
             new.id.as_bytes(),
             new.kind.code(),
@@ -42,6 +47,7 @@ pub(crate) fn insert(connection: &Connection, parent: Parent, new: &NewReading, 
             at.map(|at| at.offset_minutes),
             checksum(id, parent, new, &written, at),
         ])?;
+    }
     Ok(())
 }
 

@@ -155,7 +155,7 @@ fn heard(connection: &Connection, parent: Parent, reading: &NewReading) -> Resul
 /// Writes the row, without the request's number where that is used already.
 fn keep(connection: &Connection, parent: Parent, reading: &NewReading, heard: &Heard, at: Stamp) -> Result<()> {
     match heard {
-        Heard::NumberUsed => insert(connection, parent, &NewReading { request: None, ..reading.clone() }, Some(at)),
-        Heard::Again | Heard::Never => insert(connection, parent, reading, Some(at)),
+        Heard::NumberUsed => insert(connection, parent, [&NewReading { request: None, ..reading.clone() }], Some(at)),
+        Heard::Again | Heard::Never => insert(connection, parent, [reading], Some(at)),
     }
 }
