@@ -5,7 +5,8 @@ use std::path::PathBuf;
 
 use crate::step::{self, Done, Stop, program, step};
 
-const OLDEST_NODE: u32 = 20;
+/// What the Vite of `ui/package-lock.json` and its Svelte plug-in run on, in words; [`runs_the_build`] is the same in numbers.
+const NODE: &str = "Node 20.19 or newer, 22.12 or newer, or any from 24 on";
 
 fn folder() -> PathBuf {
     step::root().join("ui")
@@ -56,15 +57,40 @@ fn npm(arguments: &[&str]) -> Done {
 
 fn node() -> Done {
     let found = step::answer(program("node", &folder()).arg("--version"));
-    let words =
-        |said: &str| Stop(format!("{said} Trueground's interface is built with Node {OLDEST_NODE} or newer and npm."));
+    let words = |said: &str| Stop(format!("{said} Trueground's interface is built with {NODE}, and npm."));
     let Some(version) = found else { return Err(words("Node was not found.")) };
-    let major = version.trim_start_matches('v').split('.').next().and_then(|digits| digits.parse::<u32>().ok());
-    if major.is_none_or(|major| major < OLDEST_NODE) {
-        return Err(words(&format!("Node {version} was found.")));
+    if !runs_the_build(&version) {
+        return Err(words(&format!("Node {} was found.", version.trim_start_matches('v'))));
     }
     if !step::on_path("npm") {
         return Err(words("npm was not found."));
     }
     Ok(())
+}
+
+/// Whether the interface can be built with the Node that calls itself `version`.
+fn runs_the_build(version: &str) -> bool {
+    let mut numbers = version.trim_start_matches('v').split('.').map(str::parse::<u32>);
+    match (numbers.next(), numbers.next()) {
+        (Some(Ok(20)), Some(Ok(minor))) => minor >= 19,
+        (Some(Ok(22)), Some(Ok(minor))) => minor >= 12,
+        (Some(Ok(major)), _) => major >= 24,
+        _ => false,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::runs_the_build;
+
+    /// The range stands under "engines" of `@sveltejs/vite-plugin-svelte` in `ui/package-lock.json`.
+    #[test]
+    fn node_is_taken_by_major_and_minor_version() {
+        for version in ["v20.19.0", "v20.20.2", "v22.12.0", "v24.0.0", "v25.1.0"] {
+            assert!(runs_the_build(version), "{version}");
+        }
+        for version in ["v18.20.4", "v20.18.3", "v21.7.3", "v22.11.0", "v23.11.1", "20", "", "next"] {
+            assert!(!runs_the_build(version), "{version:?}");
+        }
+    }
 }

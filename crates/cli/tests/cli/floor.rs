@@ -24,6 +24,18 @@ fn a_floor_is_levelled_in_words() {
 }
 
 #[test]
+fn the_sample_floor_comes_out_as_its_page_says() {
+    let file = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-data/floor-levels.json");
+    // By hand, down from S1 in the two passes: S2 15 and 13, S3 -31 and -31, S4 -22 and -22, drain 55 and 55, door 39 and 41.
+    assert_eq!(
+        answered(trueground().arg("floor").arg(file)),
+        "point  height mm      ±\nS1             0  given\nS2           -14      2\nS3            31      2\n\
+         S4            22      2\ndrain        -55      2\ndoor         -40      2\n\n\
+         Heights are counted from the given ones. 5 readings more than needed check each other.\n"
+    );
+}
+
+#[test]
 fn json_has_the_contracts_keys_in_the_order_of_the_input() {
     let text = answered(trueground().args(["floor", "-", "--json"]).write_stdin(PASSES));
     let json: Value = serde_json::from_str(&text).unwrap();

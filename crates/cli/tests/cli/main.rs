@@ -4,6 +4,7 @@
 mod floor;
 mod hostile;
 mod program;
+mod readme;
 mod sheet;
 mod stance;
 mod tire;
