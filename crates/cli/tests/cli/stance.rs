@@ -93,9 +93,36 @@ fn a_scenario_with_an_input_is_read_as_it_is() {
     assert_eq!(stance(&scenario, &["--json"]), stance(&car(true), &["--json"]));
 }
 
+/// A car does not change its own twist while its springs settle. The reference is the same readings on the floor as levelled.
 #[test]
 fn a_twist_may_be_carried_between_dates() {
-    stance(&car(true), &["--carry-twist"]);
+    let sample = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-data/settling-coupe.json");
+    let levelled: Value = serde_json::from_str(&std::fs::read_to_string(sample).unwrap()).unwrap();
+    let mut elsewhere = levelled.clone();
+    let days = [3, 6];
+    for day in days {
+        elsewhere["snapshots"][day]["floor"] = Value::Null;
+    }
+    let solved = |car: &Value, arguments: &[&str]| -> Value {
+        serde_json::from_str(&stance(car, &[arguments, &["--json"]].concat())).unwrap()
+    };
+    let (reference, left, carried) =
+        (solved(&levelled, &[]), solved(&elsewhere, &[]), solved(&elsewhere, &["--carry-twist"]));
+    for day in days {
+        let heights = |stances: &Value| stances["snapshots"][day]["heights"].clone();
+        let (reference, left, carried) = (heights(&reference), heights(&left), heights(&carried));
+        assert_eq!(reference.as_object().unwrap().len(), 8);
+        for (point, surveyed) in reference.as_object().unwrap() {
+            assert_eq!(surveyed["known"], "measured", "{point}");
+            assert_eq!(left[point]["known"], "undetermined", "{point}");
+            let figure = &carried[point];
+            assert_eq!(figure["known"], "assumed", "{point}");
+            let (value, u) = (figure["value"].as_f64().unwrap(), figure["u"].as_f64().unwrap());
+            let off = value - surveyed["value"].as_f64().unwrap();
+            assert!(off.abs() <= 3.0 * u && u < 10.0, "{point}: {off} mm off, u {u} mm");
+        }
+    }
+    assert!(stance(&elsewhere, &["--carry-twist"]).contains("  assumed\n"));
 }
 
 #[test]
