@@ -3,7 +3,7 @@
 use crate::fields::Fields;
 use crate::floor_page::{typed, vehicle};
 use crate::steps::{Plan, new_bounces};
-use crate::wire::{Problem, SnapshotForm, TapeUnit, WalkView};
+use crate::wire::{FieldProblem, Problem, SnapshotForm, TapeUnit, WalkView};
 use crate::{Garage, Now, car_form, walk_page};
 use serde_json::{Value, json};
 use trueground_core::car::Vehicle;
@@ -123,17 +123,29 @@ fn odometer(fields: &mut Fields, typed: &str) -> Option<f64> {
     if text.is_empty() {
         return None;
     }
-    match text.parse::<f64>() {
-        Ok(km) if (0.0..=5_000_000.0).contains(&km) => Some(km),
-        _ => {
-            let sentence = format!(
-                "{} is not a number of kilometres from 0 to 5,000,000.",
-                trueground_core::wording::shown(typed)
-            );
-            fields.refuse("odometer", typed, &sentence, "Type whole kilometres, or leave it empty.");
-            None
-        }
+    let shown = trueground_core::wording::shown(typed);
+    let number = text.parse::<f64>().ok().filter(|km| (0.0..=5_000_000.0).contains(km));
+    let Some(km) = number else {
+        let sentence = format!("{shown} is not a number of kilometres from 0 to 5,000,000.");
+        fields.refuse("odometer", typed, &sentence, "Type whole kilometres, or leave it empty.");
+        return None;
+    };
+    // Three digits behind the mark are thousands to one person and thousandths to another.
+    if let Some((before, behind)) = text.split_once('.')
+        && behind.len() == 3
+        && behind.chars().all(|c| c.is_ascii_digit())
+    {
+        let proposals = vec![format!("{before}{behind}"), km.to_string()];
+        fields.push(FieldProblem {
+            field: "odometer".to_owned(),
+            typed: typed.to_owned(),
+            sentence: format!("{shown} can be read two ways."),
+            hint: format!("Did you mean {}? Type whole kilometres without a comma or point.", proposals.join(" or ")),
+            proposals,
+        });
+        return None;
     }
+    Some(km)
 }
 
 /// True where this tape is divided coarser than the one the car is written down with.

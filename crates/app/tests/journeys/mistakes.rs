@@ -117,3 +117,23 @@ fn one_unfinished_snapshot_at_a_time_and_a_finished_one_is_frozen() {
     let result = phone.ask("see_result", json!({"snapshot": walk["snapshot"]}));
     assert_eq!(result["headline"], "Not read at all four corners.");
 }
+
+#[test]
+fn an_odometer_that_can_be_read_two_ways_is_asked_about() {
+    let mut phone = Phone::new();
+    let car = phone.ask("add_car", pickup());
+    let mut form = snapshot(&car, &Value::Null, json!(["frame_rail"]), 1, 1);
+    for typed in ["12,500", "12.500 km"] {
+        form["odometer"] = json!(typed);
+        let problem = phone.refused("begin_snapshot", form.clone());
+        let field = &problem.fields[0];
+        assert_eq!((field.field.as_str(), field.typed.as_str()), ("odometer", typed));
+        assert!(field.sentence.ends_with("can be read two ways."), "{}", field.sentence);
+        assert_eq!(field.proposals, ["12500", "12.5"]);
+    }
+    form["odometer"] = json!("12 500 km");
+    phone.ask("begin_snapshot", form);
+    let exported = phone.ask("export_car", json!({"car": car["car"]}));
+    let file: Value = serde_json::from_str(exported["text"].as_str().unwrap()).unwrap();
+    assert_eq!(file["snapshots"][0]["odometer_km"], json!(12500.0));
+}
