@@ -1,11 +1,13 @@
 //! The form of a car: from what was typed to a vehicle, and back.
 
+use crate::car_marks;
 use crate::fields::Fields;
-use crate::wire::{CarForm, FieldProblem, PointsForm, Problem, TapeUnit, TireForm};
+use crate::floor_page::typed;
+use crate::wire::{CarForm, FieldProblem, Problem, TapeUnit, TireForm};
 use crate::words::capital;
 use serde_json::{Map, Value, json};
 use trueground_core::capture::{CarFile, Instrument, Tape};
-use trueground_core::car::{FittedTire, Outline, PointKind, RefPoint, Vehicle};
+use trueground_core::car::{FittedTire, Outline, Vehicle};
 use trueground_core::corner::{Corner, Corners};
 use trueground_core::tire::{Basis, Measured, MeasuredLength, TireDimensions, dimensions, read_marking};
 use trueground_core::validate;
@@ -24,24 +26,7 @@ pub(crate) fn vehicle(form: &CarForm, earlier: Option<&Vehicle>) -> Result<Vehic
     let wheelbase = fields.length("wheelbase", "a wheelbase", &form.wheelbase, form.tape, 500.0..=10_000.0);
     let track_front = fields.length("track_front", "a track", &form.track_front, form.tape, 300.0..=4_000.0);
     let track_rear = fields.length("track_rear", "a track", &form.track_rear, form.tape, 300.0..=4_000.0);
-    if form.points.is_empty() {
-        let hint = "Choose frame rails, fender lips or another point that is marked on both sides, front and rear.";
-        fields.refuse("points", "", "No point to measure to is chosen.", hint);
-    }
-    let mut points = Vec::new();
-    for (number, pair) in form.points.iter().enumerate() {
-        if form.points[..number].iter().any(|other| other.kind == pair.kind) {
-            let sentence = format!("The {} stands here twice.", pair.kind.words());
-            fields.refuse(&format!("points.{number}.kind"), pair.kind.code(), &sentence, "Take one of the two away.");
-            continue;
-        }
-        let unchanged = before.as_ref().is_some_and(|form| form.points.contains(pair));
-        let kept = earlier.filter(|_| unchanged).into_iter().flat_map(|vehicle| of_kind(vehicle, pair.kind));
-        points.extend(kept.cloned());
-        if !unchanged {
-            points.extend(pair_of_points(&mut fields, number, pair, form.tape, wheelbase));
-        }
-    }
+    let ref_points = car_marks::of_form(&mut fields, form, wheelbase, earlier, before.as_ref());
     let tires = tires(&mut fields, form, earlier, before.as_ref());
     fields.done()?;
     let (Some(label), Some(wheelbase_mm), Some(track_front_mm), Some(track_rear_mm)) =
@@ -51,18 +36,12 @@ pub(crate) fn vehicle(form: &CarForm, earlier: Option<&Vehicle>) -> Result<Vehic
     };
     let load = form.nominal_load.trim();
     let rest = earlier.cloned().unwrap_or_else(blank);
-    for kept in &rest.ref_points {
-        if !form.points.iter().any(|pair| pair.kind == kept.kind) {
-            // Readings of other kinds may hang on their points.
-            points.push(kept.clone());
-        }
-    }
     let vehicle = Vehicle {
         label,
         wheelbase_mm,
         track_front_mm,
         track_rear_mm,
-        ref_points: points,
+        ref_points,
         tires,
         outline: Some(form.outline),
         nominal_load: (!load.is_empty()).then(|| load.to_owned()),
@@ -75,7 +54,7 @@ pub(crate) fn vehicle(form: &CarForm, earlier: Option<&Vehicle>) -> Result<Vehic
 /// What only the whole car shows, such as a rim larger than its tire: the engine's own check, so that no car is kept that it
 /// would refuse.
 fn as_a_whole(form: &CarForm, vehicle: &Vehicle) -> Result<(), Problem> {
-    let file: CarFile = crate::floor_page::typed(json!({ "vehicle": written(vehicle)? }))?;
+    let file: CarFile = typed(json!({ "vehicle": written(vehicle)? }))?;
     let mut fields = Fields::default();
     for fault in validate::faults(&file) {
         let place = fault.place.strip_prefix("vehicle.").unwrap_or(&fault.place);
@@ -91,6 +70,41 @@ fn as_a_whole(form: &CarForm, vehicle: &Vehicle) -> Result<(), Problem> {
         fields.refuse(&field, typed, &format!("{}.", capital(&fault.message)), &format!("{}.", capital(&fault.hint)));
     }
     fields.done()
+}
+
+/// The car's document with a changed vehicle. What the form does not know stays as the document had it, down to keys that this
+/// program has no name for.
+pub(crate) fn changed(mut document: Value, form: &CarForm, vehicle: &Vehicle) -> Result<Value, Problem> {
+    let mut new = written(vehicle)?;
+    for key in
+        ["label", "wheelbase_mm", "track_front_mm", "track_rear_mm", "ref_points", "tires", "outline", "nominal_load"]
+    {
+        match new[key].take() {
+            Value::Null => {
+                document["vehicle"].as_object_mut().and_then(|keys| keys.shift_remove(key));
+            }
+            value => document["vehicle"][key] = value,
+        }
+    }
+    document["form"] = written(form)?;
+    Ok(document)
+}
+
+/// Refuses a changed car that its own readings no longer fit.
+///
+/// # Errors
+/// What is wrong only since the change; `file` is the car as it is kept, as one exchange file.
+pub(crate) fn still_fits(mut file: Value, document: &Value) -> Result<(), Problem> {
+    let kept = validate::faults(&typed(file.clone())?);
+    file["vehicle"] = document["vehicle"].clone();
+    match validate::faults(&typed(file)?).into_iter().find(|fault| !kept.contains(fault)) {
+        None => Ok(()),
+        Some(fault) => Err(Problem::new(
+            "car_unfit",
+            format!("What was read of this car would not fit it any more: {fault}."),
+            format!("{}. Nothing was changed.", capital(&fault.hint)),
+        )),
+    }
 }
 
 /// The document of a new car.
@@ -115,23 +129,14 @@ pub(crate) fn written(thing: &impl serde::Serialize) -> Result<Value, Problem> {
 
 /// The form that would make this vehicle.
 pub(crate) fn of(vehicle: &Vehicle, tape: TapeUnit) -> CarForm {
-    let mm = |value: f64| match tape {
-        TapeUnit::Mm => format!("{value}"),
-        TapeUnit::In => format!("{value} mm"),
+    let mm = |value: f64| {
+        // A sum of two exact numbers has a tail of digits that no tape has.
+        let value = (value * 1e6).round() / 1e6;
+        match tape {
+            TapeUnit::Mm => format!("{value}"),
+            TapeUnit::In => format!("{value} mm"),
+        }
     };
-    let points = PointKind::ALL.into_iter().filter_map(|kind| {
-        let at = |corner| of_kind(vehicle, kind).find(|point| point.corner == corner);
-        let (front_left, front_right) = (at(Corner::FL)?, at(Corner::FR)?);
-        let (rear_left, rear_right) = (at(Corner::RL)?, at(Corner::RR)?);
-        Some(PointsForm {
-            kind,
-            front_behind_axle: mm(0.0 - front_left.x_mm),
-            front_apart: mm(front_left.y_mm - front_right.y_mm),
-            rear_ahead_of_axle: mm(rear_left.x_mm + vehicle.wheelbase_mm),
-            rear_apart: mm(rear_left.y_mm - rear_right.y_mm),
-            what: front_left.what.clone().unwrap_or_default(),
-        })
-    });
     let tire = |corner: Corner| {
         vehicle.tires.as_ref().map(|tires| tires.at(corner)).map_or_else(
             || TireForm { marking: String::new(), pressure: String::new(), measured_diameter: String::new() },
@@ -149,57 +154,10 @@ pub(crate) fn of(vehicle: &Vehicle, tape: TapeUnit) -> CarForm {
         wheelbase: mm(vehicle.wheelbase_mm),
         track_front: mm(vehicle.track_front_mm),
         track_rear: mm(vehicle.track_rear_mm),
-        points: points.collect(),
+        points: car_marks::pairs(vehicle, mm),
         tires: Corners::from_fn(tire),
         nominal_load: vehicle.nominal_load.clone().unwrap_or_default(),
     }
-}
-
-fn of_kind(vehicle: &Vehicle, kind: PointKind) -> impl Iterator<Item = &RefPoint> {
-    vehicle.ref_points.iter().filter(move |point| point.kind == kind)
-}
-
-fn pair_of_points(
-    fields: &mut Fields,
-    number: usize,
-    pair: &PointsForm,
-    tape: TapeUnit,
-    wheelbase: Option<f64>,
-) -> Vec<RefPoint> {
-    let along = -2_000.0..=wheelbase.unwrap_or(10_000.0);
-    let apart = 100.0..=3_000.0;
-    let name = |field: &str| format!("points.{number}.{field}");
-    let place = "the distance of a mark from its axle";
-    let width = "the distance from left mark to right mark";
-    let front_x = fields.signed_length(&name("front_behind_axle"), place, &pair.front_behind_axle, tape, along.clone());
-    let front_y = fields.length(&name("front_apart"), width, &pair.front_apart, tape, apart.clone());
-    let rear_x = fields.signed_length(&name("rear_ahead_of_axle"), place, &pair.rear_ahead_of_axle, tape, along);
-    let rear_y = fields.length(&name("rear_apart"), width, &pair.rear_apart, tape, apart);
-    let (Some(front_x), Some(front_y), Some(rear_x), Some(rear_y), Some(wheelbase)) =
-        (front_x, front_y, rear_x, rear_y, wheelbase)
-    else {
-        return Vec::new();
-    };
-    if front_x + rear_x >= wheelbase {
-        let sentence = "The front marks lie behind the rear marks.";
-        let hint = "Measure the front mark back from the front axle, and the rear mark forward from the rear axle.";
-        fields.refuse(&name("rear_ahead_of_axle"), &pair.rear_ahead_of_axle, sentence, hint);
-        return Vec::new();
-    }
-    let what = Some(pair.what.trim().to_owned()).filter(|what| !what.is_empty());
-    let point = |corner: Corner| {
-        let (x_mm, width) = if corner.is_front() { (0.0 - front_x, front_y) } else { (rear_x - wheelbase, rear_y) };
-        RefPoint {
-            id: format!("{}.{corner}", pair.kind.stem()),
-            corner,
-            kind: pair.kind,
-            x_mm,
-            y_mm: if corner.is_left() { width / 2.0 } else { -width / 2.0 },
-            what: what.clone(),
-            extra: Map::new(),
-        }
-    };
-    Corner::ALL.into_iter().map(point).collect()
 }
 
 fn tires(
@@ -216,13 +174,20 @@ fn tires(
     }
     let kept = earlier.and_then(|vehicle| vehicle.tires.as_ref());
     let read = Corners::from_fn(|corner| {
-        let typed = form.tires.at(corner);
+        let new = form.tires.at(corner);
         if let (Some(kept), Some(before)) = (kept, before)
-            && before.tires.at(corner) == typed
+            && before.tires.at(corner) == new
         {
             return Some(kept.at(corner).clone());
         }
-        tire(fields, corner, typed, form.tape)
+        if let (Some(kept), Some(before)) = (kept, before)
+            && before.tires.at(corner).marking == new.marking
+            && before.tires.at(corner).measured_diameter == new.measured_diameter
+        {
+            let nominal_pressure_kpa = fields.pressure(&format!("tires.{corner}.pressure"), &new.pressure)?;
+            return Some(FittedTire { nominal_pressure_kpa, ..kept.at(corner).clone() });
+        }
+        tire(fields, corner, new, form.tape)
     });
     Some(Corners { FL: read.FL?, FR: read.FR?, RL: read.RL?, RR: read.RR? })
 }
@@ -300,5 +265,27 @@ fn blank() -> Vehicle {
         outline: None,
         known_twist_mm: Default::default(),
         extra: Map::new(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_mark_that_carries_readings_cannot_vanish() -> Result<(), Problem> {
+        let text = include_str!("../../../sample-data/settling-coupe.json");
+        let file: Value = serde_json::from_str(text).map_err(|error| Problem::new("", error.to_string(), ""))?;
+        let mut changed = file.clone();
+        changed["vehicle"]["wheelbase_mm"] = json!(2791.0);
+        still_fits(file.clone(), &changed)?;
+        if let Some(points) = changed["vehicle"]["ref_points"].as_array_mut() {
+            points.retain(|point| point["id"] != "lip.FL");
+        }
+        let problem = still_fits(file, &changed).expect_err("its readings hang on it");
+        assert_eq!(problem.code, "car_unfit");
+        assert!(problem.sentence.contains("snapshots[0]") && problem.sentence.contains("lip.FL"), "{problem:?}");
+        assert!(problem.hint.ends_with("Nothing was changed."), "{problem:?}");
+        Ok(())
     }
 }

@@ -4,6 +4,7 @@
 //! request to [`dispatch`], or call the function of a verb with its [`wire`] types. Time and ids come in with [`Now`].
 
 mod car_form;
+mod car_marks;
 mod car_page;
 mod differs;
 mod dispatch;

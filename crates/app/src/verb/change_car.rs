@@ -7,13 +7,13 @@ use crate::{Garage, Now, car_form, car_page};
 /// Changes a car; what the form does not know (springs, and what a file said) stays, and so do points that readings may hang on.
 ///
 /// # Errors
-/// No such car, or every field that cannot be read, at once.
+/// No such car, every field that cannot be read, at once, or what was read would not fit the car any more.
 pub fn change_car(garage: &mut Garage, request: ChangeCar, _now: &Now<'_>) -> Result<CarView, Problem> {
     let id = garage.find("car", &request.car)?;
-    let mut document = garage.store.car(id)?.document;
+    let document = garage.store.car(id)?.document;
     let vehicle = car_form::vehicle(&request.form, Some(&vehicle(&document)?))?;
-    document["vehicle"] = car_form::written(&vehicle)?;
-    document["form"] = car_form::written(&request.form)?;
+    let document = car_form::changed(document, &request.form, &vehicle)?;
+    car_form::still_fits(garage.store.car_file(id)?.document, &document)?;
     garage.store.change_car(id, &document)?;
     car_page::page(garage, id)
 }

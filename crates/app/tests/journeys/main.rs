@@ -2,6 +2,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test may panic")]
 
+mod changing;
 mod exchange_file;
 mod first_use;
 mod levelling;
