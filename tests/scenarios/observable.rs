@@ -122,3 +122,20 @@ fn the_cars_points_from_a_level_plane_tell_the_corners() {
         assert!((value - by_survey).abs() < 2.0 * u, "{id}: {value} ± {u} by the plane, {by_survey} by the survey");
     }
 }
+
+/// One end read: its mean and its difference, and an honest gap for what takes the other end too.
+#[test]
+fn two_lips_give_their_mean() {
+    let mut file = file(&Work { passes: 2, ..HEIGHTS });
+    for bounce in &mut file.snapshots[0].bounces {
+        bounce.readings.retain(|reading| reading.point == "lip.FL" || reading.point == "lip.FR");
+    }
+    let stance = solve(&file, &Options::default()).expect("adjustable").snapshots.remove(0);
+    let line = &stance.lines["fender_lip"];
+    // On this much twist the roll share is most of what the difference leans on.
+    assert_eq!((line.front_mean_mm.known, line.front_left_minus_right_mm.known), (Measured, Assumed));
+    for missing in [line.rear_mean_mm, line.rake_mm, line.rake_deg, line.twist_mm, line.lean_mm] {
+        assert_eq!((missing.known, missing.value), (Undetermined, None));
+    }
+    assert!(!stance.lines.contains_key("frame_rail"));
+}

@@ -82,7 +82,6 @@ impl fmt::Display for Corner {
 /// One value for each corner. In a file all four are named, or the whole is absent.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-#[serde(deny_unknown_fields)]
 #[expect(non_snake_case, reason = "the corner letters are the trade's and the file's names")]
 pub struct Corners<T> {
     /// Front left.

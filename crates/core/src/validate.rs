@@ -49,7 +49,7 @@ impl Faults {
             let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
             self.add(
                 place,
-                format!("{value}{unit} is outside {low} to {high}{unit}"),
+                format!("{}{unit} is outside {low} to {high}{unit}", number(value)),
                 "correct the value; check its unit",
             );
         }
@@ -85,13 +85,20 @@ impl Faults {
         if text.trim().is_empty() {
             return;
         }
-        match crate::units::read_length(text, unit) {
-            Ok(entered) => {
-                let said = sign * entered.length.to_mm();
+        // A program's text may carry more digits than a person's.
+        let plain = text.trim().replace(',', ".").parse::<f64>().ok();
+        let digits = text.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ',' | ' '));
+        let read = match plain.filter(|number| digits && number.is_finite()) {
+            Some(number) => Ok(number * unit.to_mm()),
+            None => crate::units::read_length(text, unit).map(|entered| entered.length.to_mm()),
+        };
+        match read {
+            Ok(length_mm) => {
+                let said = sign * length_mm;
                 if (said - value_mm).abs() > division_mm / 2.0 + 1e-6 {
                     self.add(
                         place,
-                        format!("the text {} says {said:.2} mm, value_mm says {value_mm}", shown(text)),
+                        format!("the text {} says {said:.2} mm, value_mm says {}", shown(text), number(value_mm)),
                         "correct the one that is wrong",
                     );
                 }
@@ -101,6 +108,12 @@ impl Faults {
             }
         }
     }
+}
+
+/// A number as a person can read it, however large or small.
+fn number(value: f64) -> String {
+    let plain = value == 0.0 || (1e-6..1e15).contains(&value.abs()) || !value.is_finite();
+    if plain { value.to_string() } else { format!("{value:e}") }
 }
 
 fn length_unit(name: &str) -> Option<LengthUnit> {
@@ -165,6 +178,14 @@ mod tests {
             json!(-800),
             "vehicle.ref_points[0].y_mm: -800 mm does not fit lip.FL, which is on the left, so 5 to 2500 mm",
         );
+    }
+
+    #[test]
+    fn a_programs_long_decimal_is_read() {
+        let mut file = file();
+        *file.pointer_mut("/snapshots/0/bounces/0/readings/0/text").expect("there") = json!("25.250000000001");
+        let file: CarFile = serde_json::from_value(file).expect("well-formed");
+        assert_eq!(faults(&file), []);
     }
 
     #[test]

@@ -16,6 +16,8 @@ const LEFT_OUT: f64 = 4.0;
 const CHECKED: f64 = 0.2;
 /// At most one reading in so many may be left out.
 const ONE_IN: usize = 8;
+/// More slips than this in one file are not slips; they stay in, and are shown.
+const MOST_LEFT_OUT: usize = 60;
 /// Gauss-Newton steps. Two to four are usual; a car turned on a floor that nobody levelled knows (γ − 1) times the slope but
 /// neither of the two, and takes twenty or thirty along that valley.
 const STEPS: usize = 100;
@@ -68,24 +70,28 @@ pub(crate) fn adjust(
     observations: &mut [Observation],
     start: &[f64],
 ) -> Result<Adjusted, Problem> {
-    let may_leave_out = observations.iter().filter(|observation| !observation.is_assumption()).count() / ONE_IN;
+    let readings = observations.iter().filter(|observation| !observation.is_assumption()).count();
+    let may_leave_out = (readings / ONE_IN).min(MOST_LEFT_OUT);
     let mut remembered: Vec<(usize, f64, f64)> = Vec::new();
     let mut x = start.to_vec();
     loop {
         let mut adjusted = solve(model, priors, observations, &x)?;
-        let worst = (0..observations.len())
-            .filter(|&i| observations[i].used && !observations[i].is_assumption())
-            .filter(|&i| adjusted.outcomes[i].redundancy > CHECKED)
-            .max_by(|&a, &b| {
-                adjusted.outcomes[a].standardised.abs().total_cmp(&adjusted.outcomes[b].standardised.abs())
-            });
-        match worst {
-            Some(i) if adjusted.outcomes[i].standardised.abs() > LEFT_OUT && remembered.len() < may_leave_out => {
+        let misfit = |i: usize| adjusted.outcomes[i].standardised.abs();
+        let worst = |statements: bool| {
+            (0..observations.len())
+                .filter(|&i| observations[i].used && observations[i].is_assumption() == statements)
+                .filter(|&i| statements || adjusted.outcomes[i].redundancy > CHECKED)
+                .max_by(|&a, &b| misfit(a).total_cmp(&misfit(b)))
+                .filter(|&i| misfit(i) > LEFT_OUT)
+        };
+        // A statement that the readings contradict goes before any reading is doubted.
+        match worst(true).or_else(|| worst(false).filter(|_| remembered.len() < may_leave_out)) {
+            Some(i) => {
                 remembered.push((i, adjusted.outcomes[i].standardised, adjusted.outcomes[i].redundancy));
                 observations[i].used = false;
                 x = adjusted.x;
             }
-            _ => {
+            None => {
                 for (i, standardised, redundancy) in remembered {
                     adjusted.outcomes[i].standardised = standardised;
                     adjusted.outcomes[i].redundancy = redundancy;

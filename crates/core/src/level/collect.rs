@@ -40,9 +40,21 @@ pub(crate) fn collect(file: &CarFile, model: &mut Model, carry_twist: bool) -> R
                 });
             }
         }
-        if let Some(flat_to) = floor.flat_to_mm {
+        let levelled = |spot: usize| {
+            let of_spot = |o: &Observation| matches!(o.sight, Sight::StaffOnSpot { floor, spot: s, .. } if (floor, s) == (number, spot));
+            observations.iter().any(of_spot)
+        };
+        // Once all four spots are levelled, what the person supposed before says nothing more.
+        if let Some(flat_to) = floor.flat_to_mm
+            && !(0..4).all(levelled)
+        {
             // Four spots each within a standard uncertainty of one plane: their twist has twice that.
-            observations.push(assumption(Sight::FlatFloor { floor: number }, 0.0, 2.0 * flat_to, &floor.id));
+            observations.push(assumption(
+                Sight::FlatFloor { floor: number },
+                0.0,
+                2.0 * flat_to,
+                "flat_to_mm".to_owned(),
+            ));
         }
     }
     for number in 0..file.snapshots.len() {
@@ -225,21 +237,21 @@ fn assumed_twists(file: &CarFile, model: &mut Model, observations: &mut Vec<Obse
         if let Some(known) = file.vehicle.known_twist_mm.get(&kind) {
             for &stance in &complete {
                 let sight = Sight::CarTwist { stance, kind };
-                observations.push(assumption(sight, known.value, known.u, kind.code()));
+                observations.push(assumption(sight, known.value, known.u, format!("known_twist_mm.{}", kind.code())));
             }
         }
         if carry_twist && complete.len() > 1 {
             model.need_carried_twist(kind);
             for &stance in &complete {
                 let sight = Sight::CarriedTwist { stance, kind };
-                observations.push(assumption(sight, 0.0, CARRIED_TWIST_U_MM, kind.code()));
+                observations.push(assumption(sight, 0.0, CARRIED_TWIST_U_MM, format!("carried_twist.{}", kind.code())));
             }
         }
     }
 }
 
-fn assumption(sight: Sight, observed: f64, u: f64, of: &str) -> Observation {
-    let label = Label { reading: 1, bounce: None, point: of.to_owned() };
+fn assumption(sight: Sight, observed: f64, u: f64, point: String) -> Observation {
+    let label = Label { reading: 1, bounce: None, point };
     Observation { sight, observed, u, source: DoubtSource::Assumption, label, used: true }
 }
 

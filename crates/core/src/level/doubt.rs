@@ -55,7 +55,9 @@ impl<'a> Doubts<'a> {
             let band = |half_width_mm| BandIf { floor_twist_mm: USUAL_TWIST_MM, half_width_mm };
             return Figure { value: None, u: None, known: Known::Undetermined, band_if: wanted.half_width.map(band) };
         }
-        let known = if self.leans_on_priors(wanted, u) { Known::Assumed } else { Known::Measured };
+        let guessed: f64 = wanted.nominal.iter().zip(correction.guessed_u).map(|(part, u)| (part * u).powi(2)).sum();
+        let assumed = guessed > 0.5 * u * u || self.leans_on_priors(wanted, u);
+        let known = if assumed { Known::Assumed } else { Known::Measured };
         Figure { value: Some(wanted.jet.value + shift), u: Some(u), known, band_if: None }
     }
 
@@ -133,7 +135,7 @@ impl<'a> Doubts<'a> {
         lines
     }
 
-    /// Readings on this snapshot's car or floor that do not fit, largest first.
+    /// Readings on this snapshot's car or floor that do not fit, and statements that readings contradict, largest first.
     pub(crate) fn doubtful(&self, snapshot: usize, placement: &Placement) -> Vec<Doubtful> {
         let mut doubtful: Vec<Doubtful> = self
             .observations
@@ -141,9 +143,9 @@ impl<'a> Doubts<'a> {
             .zip(&self.adjusted.outcomes)
             .filter(|(observation, _)| {
                 observation.snapshot() == Some(snapshot)
-                    || (observation.snapshot().is_none() && observation.floor() == Some(placement.floor))
+                    || observation.floor() == Some(placement.floor)
+                    || observation.stance() == Some(placement.stance)
             })
-            .filter(|(observation, _)| !observation.is_assumption())
             .filter(|(observation, outcome)| !observation.used || outcome.standardised.abs() > FLAGGED)
             .map(|(observation, outcome)| Doubtful {
                 reading: observation.label.reading,

@@ -17,6 +17,8 @@ use crate::stance::NextReading;
 use nalgebra::{Cholesky, DMatrix, DVector, Dyn};
 use std::collections::BTreeMap;
 
+/// Rounds that anybody would read in one more bounce.
+const MOST_ROUNDS: usize = 3;
 /// Block of an unknown that is not there yet: it is never looked up, since the solved system ends before it.
 const NEW: usize = usize::MAX;
 
@@ -183,7 +185,8 @@ fn candidates(
     if !placement.bounces.is_empty() {
         let mut more = extended();
         let bounce = more.new_bounce(0, bounce_u);
-        let rounds = (tape_readings(observations, snapshot) / placement.bounces.len() / read.len().max(1)).max(1);
+        let rounds =
+            (tape_readings(observations, snapshot) / placement.bounces.len() / read.len().max(1)).clamp(1, MOST_ROUNDS);
         let sights = std::iter::repeat_n(read, rounds)
             .flatten()
             .map(|&point| (Sight::Tape { snapshot: 0, bounce, point }, tape_u))

@@ -27,6 +27,8 @@ pub(crate) struct ToNominal {
     pub(crate) lean_rad: f64,
     /// Standard uncertainties of the three.
     pub(crate) u: [f64; 3],
+    /// The part of them that comes from a usual rate where the car's own is not known.
+    pub(crate) guessed_u: [f64; 3],
 }
 
 impl ToNominal {
@@ -64,6 +66,10 @@ pub(crate) fn to_nominal(file: &CarFile, model: &Model, adjusted: &Adjusted, num
         u_of(pressure[1], load[1], rates[1].1),
         lean_rad.abs() * rates[0].1.max(rates[1].1),
     ];
+    let known = [true, false].map(|front| has_rate(file, front));
+    let guessed = |end: usize| if known[end] { 0.0 } else { rates[end].1 * load[end].abs() };
+    let lean = if known[0] && known[1] { 0.0 } else { correction.u[2] };
+    correction.guessed_u = [guessed(0), guessed(1), lean];
     correction
 }
 
@@ -85,6 +91,11 @@ fn pressure_part(file: &CarFile, model: &Model, adjusted: &Adjusted, number: usi
         deflection * (1.0 - stiffness)
     };
     [(at_wheel(Corner::FL) + at_wheel(Corner::FR)) / 2.0, (at_wheel(Corner::RL) + at_wheel(Corner::RR)) / 2.0]
+}
+
+fn has_rate(file: &CarFile, front: bool) -> bool {
+    let springs = file.vehicle.suspension.as_ref().map(|both| if front { &both.front } else { &both.rear });
+    springs.is_some_and(|axle| axle.axle_ride_rate_n_per_mm.is_some())
 }
 
 /// Ride rate of an axle, N/mm, and its relative standard uncertainty.

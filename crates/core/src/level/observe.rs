@@ -80,6 +80,14 @@ impl Observation {
         }
     }
 
+    /// The stance that a statement about the car's twist belongs to.
+    pub(crate) fn stance(&self) -> Option<usize> {
+        match self.sight {
+            Sight::CarTwist { stance, .. } | Sight::CarriedTwist { stance, .. } => Some(stance),
+            _ => None,
+        }
+    }
+
     /// The floor it was taken on, for readings of the floor.
     pub(crate) fn floor(&self) -> Option<usize> {
         match self.sight {

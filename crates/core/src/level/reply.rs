@@ -8,6 +8,9 @@ use crate::corner::Corners;
 use crate::stance::{Figure, FloorUnderCar, Known, Line, NextReading, SnapshotStance};
 use std::collections::BTreeMap;
 
+/// What nobody read has no value.
+const NOT_READ: Figure = Figure { value: None, u: None, known: Known::Undetermined, band_if: None };
+
 /// The stance of snapshot `number`.
 pub(crate) fn stance(solution: &Solution, doubts: &Doubts<'_>, number: usize) -> SnapshotStance {
     let read = solution.read(number);
@@ -65,16 +68,19 @@ fn lines(figures: &BTreeMap<&str, Figure>) -> BTreeMap<String, Line> {
     PointKind::ALL
         .into_iter()
         .filter_map(|kind| {
-            let at = |name: &str| figures.get(format!("lines.{}.{name}", kind.code()).as_str()).copied();
+            let found = |name: &str| figures.get(format!("lines.{}.{name}", kind.code()).as_str()).copied();
+            // One end read is a mean worth having; what takes the other end as well is not known.
+            found("front_mean_mm").or_else(|| found("rear_mean_mm"))?;
+            let at = |name: &str| found(name).unwrap_or(NOT_READ);
             let line = Line {
-                front_mean_mm: at("front_mean_mm")?,
-                rear_mean_mm: at("rear_mean_mm")?,
-                rake_mm: at("rake_mm")?,
-                rake_deg: at("rake_deg")?,
-                front_left_minus_right_mm: at("front_left_minus_right_mm")?,
-                rear_left_minus_right_mm: at("rear_left_minus_right_mm")?,
-                twist_mm: at("twist_mm")?,
-                lean_mm: at("lean_mm")?,
+                front_mean_mm: at("front_mean_mm"),
+                rear_mean_mm: at("rear_mean_mm"),
+                rake_mm: at("rake_mm"),
+                rake_deg: at("rake_deg"),
+                front_left_minus_right_mm: at("front_left_minus_right_mm"),
+                rear_left_minus_right_mm: at("rear_left_minus_right_mm"),
+                twist_mm: at("twist_mm"),
+                lean_mm: at("lean_mm"),
             };
             Some((kind.code().to_owned(), line))
         })

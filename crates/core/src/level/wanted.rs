@@ -12,6 +12,10 @@ const HEIGHT_LIMIT_MM: f64 = 10.0;
 const DIFFERENCE_LIMIT_MM: f64 = 20.0;
 /// The same for an angle, deg.
 const ANGLE_LIMIT_DEG: f64 = 0.5;
+/// Marks nearer to each other than this along the car make no rake, mm.
+const SHORTEST_RUN_MM: f64 = 100.0;
+/// Marks nearer to each other than this across the car make no lean, mm.
+const NARROWEST_PAIR_MM: f64 = 5.0;
 /// The floor twist supposed where a bound is given for what cannot be told, mm; common practice, no source.
 pub(crate) const USUAL_TWIST_MM: f64 = 20.0;
 
@@ -48,7 +52,14 @@ pub(crate) fn wanted(model: &Model, x: &[f64], snapshot: usize, read: &[usize]) 
     }
     for kind in PointKind::ALL {
         let at = |corner| model.point_at(kind, corner).filter(|point| read.contains(point));
-        if let [Some(fl), Some(fr), Some(rl), Some(rr)] = Corner::ALL.map(at) {
+        let [fl, fr, rl, rr] = Corner::ALL.map(at);
+        if let (Some(left), Some(right)) = (fl, fr) {
+            pair(model, x, snapshot, kind, ["front_mean_mm", "front_left_minus_right_mm"], (left, right), &mut all);
+        }
+        if let (Some(left), Some(right)) = (rl, rr) {
+            pair(model, x, snapshot, kind, ["rear_mean_mm", "rear_left_minus_right_mm"], (left, right), &mut all);
+        }
+        if let [Some(fl), Some(fr), Some(rl), Some(rr)] = [fl, fr, rl, rr] {
             line(model, x, snapshot, kind, [fl, fr, rl, rr], &mut all);
         }
     }
@@ -93,27 +104,49 @@ fn combination(model: &Model, x: &[f64], snapshot: usize, terms: &[(usize, f64)]
     (jet, nominal)
 }
 
+/// Mean and difference of one end's two points.
+fn pair(
+    model: &Model,
+    x: &[f64],
+    snapshot: usize,
+    kind: PointKind,
+    [mean, difference]: [&str; 2],
+    (left, right): (usize, usize),
+    all: &mut Vec<Wanted>,
+) {
+    let path = |name: &str| format!("lines.{}.{name}", kind.code());
+    let (jet, nominal) = combination(model, x, snapshot, &[(left, 0.5), (right, 0.5)]);
+    all.push(Wanted { nominal, ..Wanted::new(path(mean), jet, HEIGHT_LIMIT_MM) });
+    let (jet, nominal) = combination(model, x, snapshot, &[(left, 1.0), (right, -1.0)]);
+    let half_width = Some(pair_half_width(model, x, left, right));
+    all.push(Wanted { half_width, nominal, ..Wanted::new(path(difference), jet, DIFFERENCE_LIMIT_MM) });
+}
+
+fn pair_half_width(model: &Model, x: &[f64], left: usize, right: usize) -> f64 {
+    [left, right].iter().map(|&point| half_width(model, x, model.points[point].x_mm, model.points[point].y_mm)).sum()
+}
+
+/// What takes all four points.
 fn line(model: &Model, x: &[f64], snapshot: usize, kind: PointKind, points: [usize; 4], all: &mut Vec<Wanted>) {
     let [fl, fr, rl, rr] = points;
-    let place = |point: usize| (model.points[point].x_mm, model.points[point].y_mm);
     let mut add = |name: &str, terms: &[(usize, f64)], limit: f64, half_width: Option<f64>| {
         let (jet, nominal) = combination(model, x, snapshot, terms);
         let path = format!("lines.{}.{name}", kind.code());
         all.push(Wanted { half_width, nominal, ..Wanted::new(path, jet, limit) });
     };
-    let wide = |left: usize, right: usize| {
-        let sum: f64 = [left, right].iter().map(|&p| half_width(model, x, place(p).0, place(p).1)).sum();
-        Some(sum)
-    };
-    add("front_mean_mm", &[(fl, 0.5), (fr, 0.5)], HEIGHT_LIMIT_MM, None);
-    add("rear_mean_mm", &[(rl, 0.5), (rr, 0.5)], HEIGHT_LIMIT_MM, None);
     add("rake_mm", &[(rl, 0.5), (rr, 0.5), (fl, -0.5), (fr, -0.5)], HEIGHT_LIMIT_MM, None);
-    add("front_left_minus_right_mm", &[(fl, 1.0), (fr, -1.0)], DIFFERENCE_LIMIT_MM, wide(fl, fr));
-    add("rear_left_minus_right_mm", &[(rl, 1.0), (rr, -1.0)], DIFFERENCE_LIMIT_MM, wide(rl, rr));
-    let both = wide(fl, fr).zip(wide(rl, rr)).map(|(front, rear)| front + rear);
-    add("twist_mm", &[(fl, 1.0), (fr, -1.0), (rl, -1.0), (rr, 1.0)], DIFFERENCE_LIMIT_MM, both);
-    all.push(rake_deg(model, x, snapshot, kind, points));
-    all.push(lean(model, x, snapshot, kind, points));
+    let both = pair_half_width(model, x, fl, fr) + pair_half_width(model, x, rl, rr);
+    add("twist_mm", &[(fl, 1.0), (fr, -1.0), (rl, -1.0), (rr, 1.0)], DIFFERENCE_LIMIT_MM, Some(both));
+    let along = |front: usize, rear: usize| model.points[front].x_mm - model.points[rear].x_mm;
+    let across = |left: usize, right: usize| model.points[left].y_mm - model.points[right].y_mm;
+    // Marks of another sort may lie anywhere; four that make no rectangle have no rake and no lean.
+    let run = along(fl, rl).min(along(fr, rr));
+    if run > SHORTEST_RUN_MM {
+        all.push(rake_deg(model, x, snapshot, kind, points));
+        if across(fl, fr).min(across(rl, rr)) > NARROWEST_PAIR_MM {
+            all.push(lean(model, x, snapshot, kind, points));
+        }
+    }
 }
 
 fn rake_deg(model: &Model, x: &[f64], snapshot: usize, kind: PointKind, [fl, fr, rl, rr]: [usize; 4]) -> Wanted {

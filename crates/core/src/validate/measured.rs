@@ -11,6 +11,7 @@ const MOST_SNAPSHOTS: usize = 5_000;
 const MOST_BOUNCES: usize = 50;
 const MOST_PASSES: usize = 50;
 const MOST_READINGS: usize = 5_000;
+const MOST_READINGS_ALL: usize = 50_000;
 /// A staff may stand above or below the plane that was chosen.
 const STAFF_MM: std::ops::RangeInclusive<f64> = -20_000.0..=20_000.0;
 /// Nothing on a road car that is measured from the floor is higher.
@@ -28,6 +29,9 @@ pub(super) fn check(file: &CarFile, found: &mut Faults) {
     for (number, each) in file.snapshots.iter().enumerate() {
         snapshot(file, &format!("snapshots[{number}]"), each, found);
     }
+    let all: usize =
+        file.snapshots.iter().flat_map(|snapshot| &snapshot.bounces).map(|bounce| bounce.readings.len()).sum();
+    found.count("snapshots: readings", all, MOST_READINGS_ALL);
     for (number, event) in file.events.iter().enumerate() {
         date(&format!("events[{number}].date"), &event.date, found);
     }
@@ -89,11 +93,16 @@ fn pass(file: &CarFile, place: &str, pass: &Pass, on_car: bool, found: &mut Faul
         let on_floor = is_spot(name) || name.strip_prefix("under:").is_some_and(|id| is_point(file, id));
         let known = on_floor || (on_car && is_point(file, name.strip_prefix("on:").unwrap_or(name)));
         if !known {
-            found.add(
-                format!("{place}.point"),
-                format!("{} is neither a spot nor the floor under a known point", shown(name)),
-                "name S1, S2, S3, S4, or under: and a reference point of the car",
-            );
+            let (or, hint) = if on_car {
+                (
+                    ", nor a point of the car",
+                    "name S1, S2, S3, S4, a reference point of the car, or under: and such a point",
+                )
+            } else {
+                ("", "name S1, S2, S3, S4, or under: and a reference point of the car")
+            };
+            let message = format!("{} is neither a spot nor the floor under a known point{or}", shown(name));
+            found.add(format!("{place}.point"), message, hint);
         }
         found.number(&format!("{place}.value_mm"), reading.value_mm, &STAFF_MM, "mm");
         let division = if reading.unit == "in" { 25.4 / 16.0 } else { 1.0 };

@@ -56,7 +56,9 @@ pub(super) fn check(vehicle: &Vehicle, found: &mut Faults) {
 fn ref_point(place: &str, point: &RefPoint, found: &mut Faults) {
     found.number(&format!("{place}.x_mm"), point.x_mm, &ALONG_MM, "mm");
     let aside = if point.corner.is_left() { point.y_mm } else { -point.y_mm };
-    if !ASIDE_MM.contains(&aside) {
+    if point.kind == PointKind::Other {
+        found.number(&format!("{place}.y_mm"), point.y_mm, &(-*ASIDE_MM.end()..=*ASIDE_MM.end()), "mm");
+    } else if !ASIDE_MM.contains(&aside) {
         let side = if point.corner.is_left() { "left, so 5 to 2500 mm" } else { "right, so -2500 to -5 mm" };
         found.add(
             format!("{place}.y_mm"),
@@ -77,7 +79,8 @@ fn ref_point(place: &str, point: &RefPoint, found: &mut Faults) {
 
 /// Within a kind every front mark lies ahead of every rear mark.
 fn apart(vehicle: &Vehicle, found: &mut Faults) {
-    for kind in PointKind::ALL {
+    // What is marked as something else need not be a pair; where it is none, it makes no line.
+    for kind in PointKind::ALL.into_iter().filter(|kind| *kind != PointKind::Other) {
         let along = |front: bool| {
             let of_kind = move |p: &&RefPoint| p.kind == kind && p.corner.is_front() == front;
             vehicle.ref_points.iter().filter(of_kind).map(|p| p.x_mm)
