@@ -181,6 +181,20 @@ fn the_demo_files_come_back_whole() {
     }
 }
 
+/// A program that writes `null` for what it does not know means the same as one that leaves it out.
+#[test]
+fn null_is_not_said() {
+    let said = json!({"vehicle": {"label": "x", "wheelbase_mm": 2600, "track_front_mm": 1400, "track_rear_mm": 1400,
+            "ref_points": null, "tires": null, "suspension": null, "roll_share_front": null},
+        "floors": null, "instrument": null, "events": null, "snapshots": [{"id": "s", "date": "2031-04-12", "label": null,
+            "floor": null, "facing": null, "wheel_on_spot": null, "bounces": null, "odometer_km": null,
+            "tire_pressure_kpa": null, "load_change_from_nominal": null, "angle_gauge": null, "plane_on_car": null}]});
+    let silent = json!({"vehicle": {"label": "x", "wheelbase_mm": 2600, "track_front_mm": 1400, "track_rear_mm": 1400},
+        "snapshots": [{"id": "s", "date": "2031-04-12"}]});
+    let read = |value: Value| serde_json::from_value::<CarFile>(value).expect("readable");
+    assert_eq!(read(said), read(silent));
+}
+
 fn assert_kept(place: &str, before: &Value, after: &Value) {
     match (before, after) {
         (Value::Object(before), Value::Object(after)) => {

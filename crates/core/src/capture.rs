@@ -15,16 +15,16 @@ pub struct CarFile {
     /// The car.
     pub vehicle: Vehicle,
     /// Where it was measured.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub floors: Vec<Floor>,
     /// When and how it was measured.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub snapshots: Vec<Snapshot>,
     /// The tape and how well it repeats.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub instrument: Instrument,
     /// Dated work on the car.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
     pub events: Vec<Event>,
     /// Whatever else the file said: target, changes, ground and what later versions add.
     #[serde(flatten)]
@@ -39,7 +39,7 @@ pub struct Floor {
     /// Name in files.
     pub id: String,
     /// What the person calls it.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub label: String,
     /// Its levelling; absent: not levelled.
     #[serde(default)]
@@ -83,16 +83,16 @@ impl Footprint {
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
 pub struct Survey {
     /// In words: "water level", "laser line and rule".
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub method: String,
     /// Standard uncertainty of one staff reading, mm.
     #[serde(default = "default_staff_u_mm")]
     pub staff_u_mm: f64,
     /// Each pass has its own level plane.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub passes: Vec<Pass>,
     /// Straightedge with an angle gauge across two spots.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
     pub straightedge: Vec<StraightedgeReading>,
     /// Whatever else the file said.
     #[serde(flatten)]
@@ -127,7 +127,7 @@ pub struct StaffReading {
     /// `S1` to `S4`, `under:` and a point's name, or `on:` and a point's name for a reading on the car itself.
     pub point: String,
     /// As entered.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub text: String,
     /// Unit of the text, `mm` or `in`.
     #[serde(default = "mm")]
@@ -158,7 +158,7 @@ pub struct StraightedgeReading {
     /// Positive when `from` is higher, degrees, already turned into this sense.
     pub angle_deg: f64,
     /// The gauge turned end for end.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub reversed: bool,
     /// Standard uncertainty of one reading, degrees; absent 0.1.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -172,7 +172,7 @@ pub struct Snapshot {
     /// Name in files.
     pub id: String,
     /// What the person calls it.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub label: String,
     /// Day, `YYYY-MM-DD`.
     pub date: String,
@@ -180,13 +180,13 @@ pub struct Snapshot {
     #[serde(default)]
     pub floor: Option<String>,
     /// `A` as first, `B` turned end for end.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub facing: Facing,
     /// Which spot each wheel stands on; absent: as the facing says.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wheel_on_spot: Option<Corners<String>>,
     /// Each a rolling and bouncing of the car, and every reading after it.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub bounces: Vec<Bounce>,
     /// Kilometres on the clock.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -195,13 +195,13 @@ pub struct Snapshot {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tire_pressure_kpa: Option<Corners<f64>>,
     /// What was aboard beside the nominal load, or missing from it.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub load_change_from_nominal: Vec<LoadChange>,
     /// Angle gauge on the car.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
     pub angle_gauge: Vec<GaugeReading>,
     /// Points of the car read from a level plane, one entry a set-up.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
     pub plane_on_car: Vec<Pass>,
     /// Plates under wheels that stood there that day, mm.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -233,7 +233,7 @@ pub struct Bounce {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub how: Option<String>,
     /// In the order they were taken.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub readings: Vec<Reading>,
 }
 
@@ -248,7 +248,7 @@ pub struct Reading {
     #[serde(default = "first")]
     pub repeat: u32,
     /// As entered.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub text: String,
     /// Unit of the text, `mm`, `cm` or `in`.
     #[serde(default = "mm")]
@@ -287,14 +287,14 @@ pub struct Struck {
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
 pub struct LoadChange {
     /// In words.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub label: String,
     /// kg.
     pub mass_kg: f64,
     /// Ahead of the front axle, mm.
     pub x_mm: f64,
     /// Left of the centre plane, mm.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub y_mm: f64,
 }
 
@@ -308,7 +308,7 @@ pub struct GaugeReading {
     #[serde(rename = "where")]
     pub place: String,
     /// The gauge turned end for end.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub reversed: bool,
     /// Already turned into the car's sense, degrees.
     pub angle_deg: f64,
@@ -339,7 +339,7 @@ pub struct Event {
     /// In words.
     pub what: String,
     /// True where springs start settling anew.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub resets_settling: bool,
     /// Whatever else the file said.
     #[serde(flatten)]
@@ -352,7 +352,7 @@ pub struct Event {
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
 pub struct Instrument {
     /// The tape's division.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub tape: Tape,
     /// Standard uncertainty of one tape reading without its rounding, mm.
     #[serde(default = "default_tape_reading_u_mm")]
@@ -364,6 +364,15 @@ pub struct Instrument {
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]
     pub extra: Map<String, Value>,
+}
+
+/// What is absent and what is `null` are the same: not said.
+pub(crate) fn or_default<'de, D, T>(from: D) -> Result<T, D::Error>
+where
+    D: serde::Deserializer<'de>,
+    T: Default + Deserialize<'de>,
+{
+    Ok(Option::<T>::deserialize(from)?.unwrap_or_default())
 }
 
 /// Steel tape at a marked point with a plumb line; common practice, no source.

@@ -21,7 +21,7 @@ pub struct Vehicle {
     /// Between the rear wheel centres, 300 to 4,000 mm.
     pub track_rear_mm: f64,
     /// The marked points, each named once.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "crate::capture::or_default")]
     pub ref_points: Vec<RefPoint>,
     /// The tires, all four or none.
     #[serde(default, skip_serializing_if = "Option::is_none")]
