@@ -7,10 +7,12 @@ use trueground_core::capture::CarFile;
 use trueground_core::wording::shown;
 use trueground_store::StoreError;
 
-/// Reads in a file, all or nothing. Reading in the same file twice changes nothing.
+/// Reads in a file, all or nothing. Reading in the same file twice changes nothing. Where the car is here already and the file
+/// describes it differently, the file holds, and a notice says what it replaced; readings are only ever added.
 ///
 /// # Errors
-/// Not an exchange file, it makes no sense, or it contradicts a finished snapshot; then nothing was read in.
+/// Not an exchange file, it makes no sense alone or with what is here of the car, or it contradicts a finished snapshot; then
+/// nothing was read in.
 pub fn import_file(garage: &mut Garage, request: ImportFile, now: &Now<'_>) -> Result<GarageView, Problem> {
     let named =
         |problem: Problem| Problem { sentence: format!("{}: {}", shown(&request.name), problem.sentence), ..problem };
@@ -29,6 +31,17 @@ pub fn import_file(garage: &mut Garage, request: ImportFile, now: &Now<'_>) -> R
     }
     let imported = garage.store.import_document(document, now.stamp()).map_err(|error| named(error.into()))?;
     garage.store.use_car(imported.car)?;
+    if !imported.replaced.is_empty() {
+        let label = garage.store.car_head(imported.car)?.label;
+        let are = match &imported.replaced[..] {
+            [one] if one != "its measures" => "is now that of",
+            _ => "are now those of",
+        };
+        let notice = format!("{label}: {} {are} the file.", imported.replaced.join(", "));
+        if !garage.notices.contains(&notice) {
+            garage.notices.push(notice);
+        }
+    }
     if imported.changed {
         garage_row::keep(garage, imported.car)?;
     }

@@ -88,3 +88,50 @@ fn an_edited_pair_keeps_its_names_its_other_marks_and_what_was_not_typed() {
     let result = phone.ask("see_result", json!({"snapshot": car["snapshots"][0]["snapshot"], "kind": "fender_lip"}));
     assert!(result["corners"]["FL"]["level_mm"]["value"].is_f64(), "its readings still count: {result}");
 }
+
+#[test]
+fn the_sample_garage_opened_again_reverts_nothing() {
+    let mut phone = Phone::new();
+    let garage = phone.ask("open_sample_garage", json!({}));
+    let row = garage["cars"][0].clone();
+    let mut form = phone.ask("open_car", json!({"car": row["car"]}))["form"].clone();
+    form["track_front"] = json!("1500 mm");
+    form["nominal_load"] = json!("empty");
+    phone.ask("change_car", json!({"car": row["car"], "form": form}));
+    let changed = exported(&mut phone, &row);
+    let again = phone.ask("open_sample_garage", json!({}));
+    assert_eq!(exported(&mut phone, &row), changed);
+    assert_eq!((&again["cars"][0]["car"], again["cars"].as_array().unwrap().len()), (&row["car"], 3));
+    assert_eq!(again["notices"], json!([]));
+}
+
+#[test]
+fn a_file_of_a_car_that_is_here_says_what_it_replaced() {
+    let mut phone = Phone::new();
+    let file = json!({"name": "coupe.json", "text": COUPE});
+    let first = phone.ask("import_file", file.clone());
+    let row = first["cars"][0].clone();
+    assert_eq!(first["notices"], json!([]));
+    assert_eq!(phone.ask("import_file", file.clone()), first, "the same file twice changes nothing");
+    let mut form = phone.ask("open_car", json!({"car": row["car"]}))["form"].clone();
+    form["nominal_load"] = json!("empty");
+    phone.ask("change_car", json!({"car": row["car"], "form": form}));
+    let again = phone.ask("import_file", file);
+    assert_eq!(again["notices"], json!(["Sample coupe: its measures are now those of the file."]));
+}
+
+#[test]
+fn a_file_that_makes_no_sense_with_what_is_here_is_refused_whole() {
+    let mut phone = Phone::new();
+    let garage = phone.ask("import_file", json!({"name": "coupe.json", "text": COUPE}));
+    let row = garage["cars"][0].clone();
+    let before = exported(&mut phone, &row);
+    // By itself it makes sense: the mark is gone and so are the readings of it.
+    let mut file = before.clone();
+    file["snapshots"] = json!([]);
+    file["vehicle"]["ref_points"].as_array_mut().unwrap().retain(|point| point["id"] != "lip.FL");
+    let problem = phone.refused("import_file", json!({"name": "old.json", "text": file.to_string()}));
+    let start = "old.json: With what is kept of this car the file makes no sense: snapshots[0]";
+    assert!(problem.sentence.starts_with(start), "{}", problem.sentence);
+    assert_eq!(exported(&mut phone, &row), before);
+}

@@ -15,7 +15,7 @@ pub(super) fn merge(connection: &Connection, mut file: Value, at: Stamp) -> Resu
     if let Value::Object(keys) = &mut file {
         keys.shift_remove("uuid");
     }
-    let mut result = Imported { car: car_uuid, changed: false, new_readings: 0 };
+    let mut result = Imported { car: car_uuid, changed: false, new_readings: 0, replaced: Vec::new() };
     let car_row = match car::record(connection, car_uuid)? {
         None => {
             result.changed = true;
@@ -24,6 +24,8 @@ pub(super) fn merge(connection: &Connection, mut file: Value, at: Stamp) -> Resu
         Some(kept) => {
             if kept.document != file {
                 result.changed = true;
+                let what = if kept.document["vehicle"] == file["vehicle"] { "its description" } else { "its measures" };
+                result.replaced.push(what.to_owned());
                 car::replace(connection, kept.row, car_uuid, &file)?;
             }
             kept.row
@@ -73,6 +75,7 @@ fn merge_floor(
         Some(kept) => {
             if kept.document != document {
                 result.changed = true;
+                result.replaced.push(format!("floor {}", document["label"].as_str().unwrap_or(name)));
                 floor::replace(connection, &kept, &document)?;
             }
             (kept.row, kept.readings)
@@ -126,6 +129,7 @@ fn merge_snapshot(
                     });
                 }
                 result.changed = true;
+                result.replaced.push(format!("snapshot {}", document["label"].as_str().unwrap_or(name)));
                 snapshot::replace(connection, &kept, &document)?;
             }
             (kept.row, kept.readings, kept.finished)

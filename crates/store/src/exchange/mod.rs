@@ -9,9 +9,11 @@ mod together;
 
 use crate::reading::NewReading;
 use crate::{Result, Stamp, Store, StoreError};
+use rusqlite::Connection;
 use serde_json::Value;
 use std::collections::HashMap;
 use trueground_core::capture::CarFile;
+use trueground_core::validate::{self, Fault};
 use uuid::Uuid;
 
 /// What reading in a file did.
@@ -23,6 +25,8 @@ pub struct Imported {
     pub changed: bool,
     /// How many readings were new.
     pub new_readings: usize,
+    /// What was described differently here and is now as in the file: "its measures", "floor home driveway".
+    pub replaced: Vec<String>,
 }
 
 /// A car as one document.
@@ -51,7 +55,8 @@ impl Store {
     /// Reads in an exchange file (or a scenario with one under `input`) in one transaction.
     ///
     /// # Errors
-    /// Not an exchange file, or it contradicts a finished snapshot; then nothing was read in.
+    /// Not an exchange file, it contradicts a finished snapshot, or the car that is here would make no sense with it; then
+    /// nothing was read in.
     pub fn import(&mut self, text: &str, at: Stamp) -> Result<Imported> {
         let mut file: Value = serde_json::from_str(text).map_err(|error| StoreError::Unreadable {
             place: format!("line {}, column {}", error.line(), error.column()),
@@ -73,6 +78,7 @@ impl Store {
             what: error.inner().to_string(),
         })?;
         let transaction = self.write()?;
+        let kept = faults(&transaction, car_id(&file))?;
         let imported = apart::merge(&transaction, file, at).map_err(|error| match error {
             StoreError::Database(rusqlite::Error::SqliteFailure(failure, _))
                 if failure.code == rusqlite::ErrorCode::ConstraintViolation =>
@@ -82,6 +88,13 @@ impl Store {
             }
             other => other,
         })?;
+        if let Some(kept) = kept
+            && let Some(fault) =
+                faults(&transaction, imported.car)?.into_iter().flatten().find(|new| !kept.contains(new))
+        {
+            let what = format!("With what is kept of this car the file makes no sense: {fault}.");
+            return Err(StoreError::Contradiction { what });
+        }
         transaction.commit()?;
         Ok(imported)
     }
@@ -93,6 +106,17 @@ impl Store {
     pub fn car_file(&self, car: Uuid) -> Result<Loaded> {
         together::put_together(&self.connection, car)
     }
+}
+
+/// What is wrong with a kept car as a whole; `None` where it is not here.
+fn faults(connection: &Connection, car: Uuid) -> Result<Option<Vec<Fault>>> {
+    if crate::car::record(connection, car)?.is_none() {
+        return Ok(None);
+    }
+    let document = together::put_together(connection, car)?.document;
+    let file: CarFile =
+        serde_json::from_value(document).map_err(|error| StoreError::Damaged { what: error.to_string() })?;
+    Ok(Some(validate::faults(&file)))
 }
 
 fn made_car_id(document: &Value) -> Uuid {
