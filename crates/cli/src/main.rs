@@ -18,7 +18,12 @@ use std::process::ExitCode;
 
 /// Where a car stands on level ground, from what the tape read on your own floor.
 #[derive(Debug, Parser)]
-#[command(name = "trueground", version, arg_required_else_help = true)]
+#[command(
+    name = "trueground",
+    version,
+    arg_required_else_help = true,
+    after_help = "± in what is printed is two standard uncertainties; u in JSON is one."
+)]
 struct Arguments {
     #[command(subcommand)]
     verb: Verb,

@@ -7,6 +7,7 @@ use crate::car::Vehicle;
 use crate::corner::Corners;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
+use std::collections::BTreeSet;
 
 /// One car with all that was measured on it: the exchange file.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -102,6 +103,16 @@ pub struct Survey {
 
 const fn default_staff_u_mm() -> f64 {
     1.0
+}
+
+impl Survey {
+    /// How many of the four spots a level plane or a straightedge was read at; 0 is a floor that is not levelled.
+    pub fn spots_read(&self) -> usize {
+        let staffs = self.passes.iter().flat_map(|pass| &pass.readings).filter(|reading| reading.struck.is_none());
+        let ends = self.straightedge.iter().flat_map(|edge| [edge.from.as_str(), edge.to.as_str()]);
+        let read: BTreeSet<&str> = staffs.map(|reading| reading.point.as_str()).chain(ends).collect();
+        ["S1", "S2", "S3", "S4"].iter().filter(|spot| read.contains(*spot)).count()
+    }
 }
 
 /// One levelling of the spots from one level plane.

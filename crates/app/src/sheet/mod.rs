@@ -100,7 +100,7 @@ fn stood(file: &CarFile) -> Markup {
 fn floors(floors: &[Floor]) -> Markup {
     let named = |floor: &Floor| {
         let label = if floor.label.trim().is_empty() { &floor.id } else { &floor.label };
-        let levelled = floor.survey.as_ref().is_some_and(|survey| !survey.passes.is_empty());
+        let levelled = floor.survey.as_ref().is_some_and(|survey| survey.spots_read() > 0);
         format!("{}, {}", shown(label), if levelled { "levelled" } else { "not levelled" })
     };
     html! {

@@ -2,7 +2,7 @@
 
 use crate::table::{Column, Table, plus_minus, whole};
 use std::fmt::Write as _;
-use trueground_core::capture::{CarFile, Facing, Snapshot};
+use trueground_core::capture::{CarFile, Facing, Floor, Snapshot, Survey};
 use trueground_core::car::PointKind;
 use trueground_core::level::Solution;
 use trueground_core::stance::{Doubtful, Figure, Known, Line, NextReading, SnapshotStance, kinds_in};
@@ -18,11 +18,13 @@ pub(super) fn readable(file: &CarFile, solution: &Solution) -> String {
     let mut out = format!("{}\n", shown(&file.vehicle.label));
     if solution.snapshots.is_empty() {
         out.push_str("Nothing is read yet. Take a snapshot: walk round the car with the tape.\n");
+        return out;
     }
     for (snapshot, stance) in file.snapshots.iter().zip(&solution.snapshots) {
         out.push('\n');
         out.push_str(&one(file, solution, snapshot, stance));
     }
+    out.push_str("\n± is two standard uncertainties: 95 in 100 lie within it.\n");
     out
 }
 
@@ -51,13 +53,15 @@ fn one(file: &CarFile, solution: &Solution, snapshot: &Snapshot, stance: &Snapsh
 
 fn heading(file: &CarFile, snapshot: &Snapshot) -> String {
     let name = if snapshot.label.is_empty() { &snapshot.id } else { &snapshot.label };
-    let floor = snapshot.floor.as_deref().and_then(|id| file.floors.iter().find(|floor| floor.id == id));
-    let floor = match floor {
+    let floor = match floor_of(file, snapshot) {
         None => "floor not named, not levelled".to_owned(),
         Some(floor) => {
             let label = if floor.label.is_empty() { &floor.id } else { &floor.label };
-            let levelled = floor.survey.as_ref().is_some_and(|survey| !survey.passes.is_empty());
-            format!("{}, {}", shown(label), if levelled { "levelled" } else { "not levelled" })
+            match spots_read(floor) {
+                0 => format!("{}, not levelled", shown(label)),
+                4 => format!("{}, levelled", shown(label)),
+                spots => format!("{}, levelled at {spots} of the four spots", shown(label)),
+            }
         }
     };
     let facing = match snapshot.facing {
@@ -65,6 +69,14 @@ fn heading(file: &CarFile, snapshot: &Snapshot) -> String {
         Facing::B => ", turned end for end",
     };
     format!("{}: {}, {floor}{facing}\n\n", shown(name), shown(&snapshot.date))
+}
+
+fn floor_of<'f>(file: &'f CarFile, snapshot: &Snapshot) -> Option<&'f Floor> {
+    file.floors.iter().find(|floor| Some(floor.id.as_str()) == snapshot.floor.as_deref())
+}
+
+fn spots_read(floor: &Floor) -> usize {
+    floor.survey.as_ref().map_or(0, Survey::spots_read)
 }
 
 /// Corner, as read, level, ±; and the inches where the tape has them.
@@ -136,25 +148,31 @@ fn mean(snapshot: &Snapshot, point: &str) -> Option<f64> {
 
 fn line_words(kind: PointKind, line: &Line, nominal: Option<&Line>) -> String {
     let mut out = String::new();
-    let mut said = |what: &str, figure: &Figure, words: &dyn Fn(f64) -> String, band: &dyn Fn(f64) -> String| {
+    let mut said = |what: &str, figure: &Figure, words: &dyn Fn(f64, f64) -> String| {
         let text = match (figure.value, figure.u) {
-            (Some(value), Some(u)) => {
-                let assumed = if figure.known == Known::Assumed { ", assumed" } else { "" };
-                format!("{} ± {}{assumed}", words(value), band(u))
-            }
+            (Some(value), Some(u)) => words(value, u) + if figure.known == Known::Assumed { ", assumed" } else { "" },
             _ => UNKNOWN.to_owned(),
         };
         let _ = writeln!(out, "  {what:<6} {text}");
     };
-    let mm = |value: f64| format!("{} mm", whole(value));
-    said("front", &line.front_mean_mm, &mm, &plus_minus);
-    said("rear", &line.rear_mean_mm, &mm, &plus_minus);
-    said("rake", &line.rake_deg, &|deg| one_way(deg, 0.05, &tenths, "°", "nose-down", "nose-up", "level"), &|u| {
-        tenths((2.0 * u).max(0.1))
+    let mm = |value: f64, u: f64| format!("{} mm ± {}", whole(value), plus_minus(u));
+    said("front", &line.front_mean_mm, &mm);
+    said("rear", &line.rear_mean_mm, &mm);
+    said("rake", &line.rake_deg, &|deg, u| {
+        let (size, band) = (tenths(deg.abs()) + "°", tenths((2.0 * u).max(0.1)));
+        match way(deg, u, "nose-down", "nose-up") {
+            Some(way) => format!("{size} {way} ± {band}"),
+            None => format!("{size} ± {band}, {UNKNOWN} which way"),
+        }
     });
-    let side = |value: f64| one_way(value, 0.5, &whole, " mm", "left side higher", "right side higher", "even, 0 mm");
-    said("lean", &line.lean_mm, &side, &plus_minus);
-    said("twist", &line.twist_mm, &mm, &plus_minus);
+    said("lean", &line.lean_mm, &|value, u| {
+        let (size, band) = (whole(value.abs()) + " mm", plus_minus(u));
+        match way(value, u, "left side higher", "right side higher") {
+            Some(side) => format!("{size} {side} ± {band}"),
+            None => format!("{size} ± {band}, {UNKNOWN} which side"),
+        }
+    });
+    said("twist", &line.twist_mm, &mm);
     if let Some(nominal) = nominal
         && [(&nominal.front_mean_mm, &line.front_mean_mm), (&nominal.rear_mean_mm, &line.rear_mean_mm)]
             .iter()
@@ -173,20 +191,9 @@ fn differ((one, other): &(&Figure, &Figure)) -> bool {
     matches!((one.value, other.value), (Some(one), Some(other)) if whole(one) != whole(other))
 }
 
-/// A signed value as a size and a word for its direction.
-fn one_way(
-    value: f64,
-    nothing: f64,
-    print: &dyn Fn(f64) -> String,
-    unit: &str,
-    plus: &str,
-    minus: &str,
-    nil: &str,
-) -> String {
-    if value.abs() < nothing {
-        return nil.to_owned();
-    }
-    format!("{}{unit} {}", print(value.abs()), if value > 0.0 { plus } else { minus })
+/// The word for the direction of a signed value, where its sign is outside the ±.
+fn way<'w>(value: f64, u: f64, plus: &'w str, minus: &'w str) -> Option<&'w str> {
+    (value.abs() > 2.0 * u).then_some(if value > 0.0 { plus } else { minus })
 }
 
 fn tenths(value: f64) -> String {
@@ -195,9 +202,13 @@ fn tenths(value: f64) -> String {
 
 fn floor(stance: &SnapshotStance) -> String {
     let floor = &stance.floor;
-    let slope = |figure: &Figure, plus: &str, minus: &str| match figure.value {
-        Some(deg) => one_way(deg, 0.05, &tenths, "°", plus, minus, "level"),
-        None => UNKNOWN.to_owned(),
+    let slope = |figure: &Figure, plus: &str, minus: &str| match (figure.value, figure.u) {
+        (Some(deg), _) if deg.abs() < 0.05 => "level".to_owned(),
+        (Some(deg), Some(u)) => match way(deg, u, plus, minus) {
+            Some(way) => format!("{}° {way}", tenths(deg.abs())),
+            None => format!("{}° ± {}, {UNKNOWN} which way", tenths(deg.abs()), tenths((2.0 * u).max(0.1))),
+        },
+        _ => UNKNOWN.to_owned(),
     };
     let twist = match (floor.twist_mm.value, floor.twist_mm.u) {
         (Some(value), Some(u)) => format!("{} mm ± {}", whole(value), plus_minus(u)),
@@ -232,12 +243,7 @@ fn unknown(file: &CarFile, snapshot: &Snapshot, stance: &SnapshotStance) -> Stri
     if gaps.is_empty() {
         return String::new();
     }
-    let levelled = snapshot.floor.as_deref().is_some_and(|id| {
-        file.floors
-            .iter()
-            .any(|floor| floor.id == id && floor.survey.as_ref().is_some_and(|survey| !survey.passes.is_empty()))
-    });
-    let why = if levelled {
+    let why = if floor_of(file, snapshot).is_some_and(|floor| spots_read(floor) > 0) {
         "Too few of the four spots or points were read."
     } else {
         "The floor is not levelled: a twist of the floor and a twist of the car look the same to the tape."

@@ -57,7 +57,7 @@ fn on_a_levelled_floor_the_corners_are_told() {
         text.contains("\n  across 0.8° higher on the left at the front, 0.8° higher on the left at the rear\n"),
         "{text}"
     );
-    assert!(!text.contains("can't tell"), "{text}");
+    assert!(!text.contains("Can't tell here") && !text.contains("640  can't tell"), "{text}");
     assert!(text.contains("\nNext: "), "{text}");
 }
 
@@ -69,6 +69,56 @@ fn where_the_floor_is_not_known_no_corner_is_claimed_and_the_next_reading_named(
     assert!(text.contains("\n  rake   0.4° nose-down ± 0.1"), "{text}");
     assert!(text.contains("Can't tell here: the corners, left from right, twist. The floor is not levelled"), "{text}");
     assert!(text.contains("level the four spots."), "{text}");
+}
+
+#[test]
+fn a_floor_is_levelled_as_far_as_its_spots_were_read() {
+    let heading = |survey: Value| {
+        let mut car = car(true);
+        car["floors"][0]["survey"] = survey;
+        let text = stance(&car, &[]);
+        let corners = text.contains("fender lip  front left       640  can't tell");
+        (text.lines().nth(2).unwrap().trim_start_matches("first look: 2031-04-12, back yard, ").to_owned(), corners)
+    };
+    // 1600 mm of track falling 20 mm, and a straightedge that shows it as degrees.
+    let edge = |from: &str, to: &str| json!({"from": from, "to": to, "angle_deg": 0.8});
+    let pass = |readings: Value| json!({"pass_no": 1, "readings": readings});
+    let staff = |spot: &str| json!({"point": spot, "text": "", "value_mm": 900});
+    let struck = json!({"point": "S2", "text": "", "value_mm": 900, "struck": {"reason": "a slip"}});
+    for (survey, words, untold) in [
+        (json!({"straightedge": [edge("S1", "S2"), edge("S3", "S4")]}), "levelled", false),
+        (json!({"straightedge": [edge("S1", "S2")]}), "levelled at 2 of the four spots", true),
+        (
+            json!({"passes": [pass(json!([staff("S1"), struck])), pass(json!([]))]}),
+            "levelled at 1 of the four spots",
+            true,
+        ),
+        (json!({"passes": [pass(json!([]))]}), "not levelled", true),
+    ] {
+        assert_eq!(heading(survey), (words.to_owned(), untold));
+    }
+}
+
+#[test]
+fn a_side_is_named_only_where_it_is_outside_the_band() {
+    let lean = |text: &str| text.lines().find(|line| line.starts_with("  lean ")).unwrap().to_owned();
+    let text = stance(&car(true), &[]);
+    let json: Value = serde_json::from_str(&stance(&car(true), &["--json"])).unwrap();
+    let figure = &json["snapshots"][0]["lines"]["fender_lip"]["lean_mm"];
+    assert!(figure["value"].as_f64().unwrap().abs() < 2.0 * figure["u"].as_f64().unwrap(), "{figure}");
+    assert!(lean(&text).contains("can't tell which side") && !lean(&text).contains("higher"), "{text}");
+    assert!(text.ends_with("\n± is two standard uncertainties: 95 in 100 lie within it.\n"), "{text}");
+    // The same car 60 mm higher on its left.
+    let mut leaning = car(true);
+    for reading in leaning["snapshots"][0]["bounces"][0]["readings"].as_array_mut().unwrap() {
+        if reading["ref"].as_str().unwrap().ends_with('L') {
+            let mm = reading["value_mm"].as_i64().unwrap() + 60;
+            reading["value_mm"] = json!(mm);
+            reading["text"] = json!(mm.to_string());
+        }
+    }
+    let text = stance(&leaning, &[]);
+    assert!(lean(&text).contains(" mm left side higher ± "), "{text}");
 }
 
 #[test]
