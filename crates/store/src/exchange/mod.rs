@@ -73,12 +73,13 @@ impl Store {
     /// # Errors
     /// As [`Store::import`].
     pub fn import_document(&mut self, file: Value, at: Stamp) -> Result<Imported> {
-        serde_path_to_error::deserialize::<_, CarFile>(&file).map_err(|error| StoreError::Unreadable {
+        let alone: CarFile = serde_path_to_error::deserialize(&file).map_err(|error| StoreError::Unreadable {
             place: error.path().to_string(),
             what: error.inner().to_string(),
         })?;
         let transaction = self.write()?;
-        let kept = faults(&transaction, car_id(&file))?;
+        // What is wrong with the file alone is for whoever hands it in to judge.
+        let kept = if validate::faults(&alone).is_empty() { faults(&transaction, car_id(&file))? } else { None };
         let imported = apart::merge(&transaction, file, at).map_err(|error| match error {
             StoreError::Database(rusqlite::Error::SqliteFailure(failure, _))
                 if failure.code == rusqlite::ErrorCode::ConstraintViolation =>
