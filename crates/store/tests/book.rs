@@ -186,3 +186,27 @@ fn half_typed_text_is_kept_until_the_reading_is_taken() {
     let draft = store.snapshot(snapshot).unwrap().draft.unwrap();
     assert_eq!((draft.step.as_str(), draft.text.as_str()), ("b1/1/rail.FR", ""));
 }
+
+#[test]
+fn a_spot_read_anew_is_one_transaction_so_two_never_count() {
+    let mut store = Store::in_memory().unwrap();
+    let (car, floor) = (begun(&mut store).0, Uuid::from_u128(7));
+    store.add_floor(floor, car, &json!({"id": "drive"}), AT).unwrap();
+    let staff = |pass_no: u32, place: &str, text: &str| NewReading {
+        kind: ReadingKind::Staff,
+        bounce: String::new(),
+        pass_no,
+        unit: "mm".to_owned(),
+        ..tape(place, text, text.parse().unwrap(), &format!("{pass_no} {place} {text}"))
+    };
+    for (pass_no, place, text) in [(1, "S1", "980"), (1, "S2", "1016"), (2, "S1", "981"), (1, "S1", "985")] {
+        store.take_staff(floor, &staff(pass_no, place, text), AT).unwrap();
+    }
+    // No other call came: nothing that could be missing after a sudden death.
+    let readings = store.floor(floor).unwrap().readings;
+    let counts: Vec<_> = readings.iter().filter(|reading| reading.counts()).map(|r| r.taken.text.as_str()).collect();
+    assert_eq!(counts, ["1016", "981", "985"]);
+    let reason = "read anew".to_owned();
+    assert_eq!(readings[0].standing, Standing::Struck { reason, at: Some(AT.iso()) });
+    assert_eq!(store.take_staff(floor, &staff(1, "S1", "985"), AT).unwrap(), Taken::Before);
+}

@@ -7,7 +7,7 @@ use crate::wire::{FieldProblem, FloorView, Levelling, Problem, TakeFloorReading}
 use crate::{Garage, Now, floor_page};
 use serde_json::Map;
 use trueground_core::units::read_length;
-use trueground_store::{Mark, NewReading, ReadingKind};
+use trueground_store::{NewReading, ReadingKind};
 
 /// From a level line down to the floor: nothing shorter or longer is a staff reading at a spot.
 const STAFF_RANGE_MM: std::ops::RangeInclusive<f64> = 10.0..=3_000.0;
@@ -48,15 +48,6 @@ pub fn take_floor_reading(garage: &mut Garage, request: TakeFloorReading, now: &
         extra: Map::new(),
         request: Some(request.request_id),
     };
-    let taken = garage.store.take_staff(id, &reading, now.stamp())?;
-    if taken == trueground_store::Taken::Now {
-        let earlier = floor
-            .readings
-            .iter()
-            .filter(|kept| kept.counts() && kept.taken.pass_no == request.pass_no && kept.taken.place == request.point);
-        for kept in earlier {
-            garage.store.mark(kept.taken.id, Mark::Struck, "read anew", None, now.stamp())?;
-        }
-    }
+    garage.store.take_staff(id, &reading, now.stamp())?;
     floor_page::page(garage, id)
 }

@@ -1,7 +1,7 @@
 //! Taking a reading and marking one: each its own transaction.
 
 use super::row::{insert, mark_checksum};
-use super::{Mark, NewReading, Parent, Taken};
+use super::{Mark, NewReading, Parent, Reading, Taken};
 use crate::car::touch;
 use crate::draft::{self, Draft};
 use crate::{Result, Stamp, Store, StoreError};
@@ -36,7 +36,8 @@ impl Store {
         Ok(Taken::Now)
     }
 
-    /// Keeps one staff reading of a floor. When this returns it is on the disk.
+    /// Keeps one staff reading of a floor and, in the same transaction, strikes those of that place and pass that counted until
+    /// now: two never count. When this returns it is on the disk.
     ///
     /// # Errors
     /// No such floor, or it cannot be written; then nothing was kept.
@@ -51,7 +52,13 @@ impl Store {
         if matches!(heard, Heard::Again) {
             return Ok(Taken::Before);
         }
+        let (kept, _) = super::row::of(&transaction, Parent::Floor(row))?;
         keep(&transaction, Parent::Floor(row), reading, &heard, at)?;
+        let newest = newest(&transaction, Parent::Floor(row))?;
+        let same = |kept: &&Reading| kept.taken.pass_no == reading.pass_no && kept.taken.place == reading.place;
+        for earlier in kept.iter().filter(|kept| kept.counts()).filter(same) {
+            write_mark(&transaction, earlier.row, Mark::Struck, "read anew", newest, at)?;
+        }
         touch(&transaction, car)?;
         transaction.commit()?;
         Ok(Taken::Now)
@@ -86,28 +93,39 @@ impl Store {
         if finished == Some(true) {
             return Err(StoreError::Finished { what: "This snapshot".to_owned() });
         }
-        let newest: i64 = match (snapshot, floor) {
-            (Some(snapshot), _) => transaction
-                .prepare_cached("SELECT max(id) FROM reading WHERE snapshot = ?1")?
-                .query_row([snapshot], |row| row.get(0))?,
-            (None, floor) => transaction
-                .prepare_cached("SELECT max(id) FROM reading WHERE floor = ?1")?
-                .query_row([floor], |row| row.get(0))?,
+        let parent = match (snapshot, floor) {
+            (Some(snapshot), _) => Parent::Snapshot(snapshot),
+            (None, floor) => Parent::Floor(floor.unwrap_or_default()),
         };
-        let id: i64 = transaction.query_row("SELECT 1 + ifnull(max(id), 0) FROM mark", [], |row| row.get(0))?;
-        let checksum = mark_checksum(id, row, what.code(), reason, newest, at);
-        transaction
-            .prepare_cached(
-                "INSERT INTO mark (id, reading, what, reason, after_reading, utc_ms, offset_minutes, checksum)
-                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
-            )?
-            .execute(params![id, row, what.code(), reason, newest, at.utc_ms, at.offset_minutes, checksum])?;
+        write_mark(&transaction, row, what, reason, newest(&transaction, parent)?, at)?;
         if let (Some(snapshot), Some(step)) = (snapshot, next_step) {
             draft::keep(&transaction, snapshot, &Draft::begun(step, at))?;
         }
         touch(&transaction, car)?;
         Ok(transaction.commit()?)
     }
+}
+
+/// Row of the reading that was taken last.
+fn newest(connection: &Connection, parent: Parent) -> Result<i64> {
+    let (column, key) = match parent {
+        Parent::Snapshot(row) => ("snapshot", row),
+        Parent::Floor(row) => ("floor", row),
+    };
+    let mut statement = connection.prepare_cached(&format!("SELECT max(id) FROM reading WHERE {column} = ?1"))?;
+    Ok(statement.query_row([key], |row| row.get(0))?)
+}
+
+fn write_mark(connection: &Connection, reading: i64, what: Mark, reason: &str, newest: i64, at: Stamp) -> Result<()> {
+    let id: i64 = connection.query_row("SELECT 1 + ifnull(max(id), 0) FROM mark", [], |row| row.get(0))?;
+    let checksum = mark_checksum(id, reading, what.code(), reason, newest, at);
+    connection
+        .prepare_cached(
+            "INSERT INTO mark (id, reading, what, reason, after_reading, utc_ms, offset_minutes, checksum)
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
+        )?
+        .execute(params![id, reading, what.code(), reason, newest, at.utc_ms, at.offset_minutes, checksum])?;
+    Ok(())
 }
 
 /// What a request that was heard before means now.
