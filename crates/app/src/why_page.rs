@@ -19,7 +19,11 @@ pub(crate) fn page(about: &About<'_>, figure: &str) -> Option<WhyView> {
     let budget = about.solution.budget(&about.stance.id, figure).unwrap_or_default();
     let next = about.solution.next_readings(&about.stance.id, figure).unwrap_or_default();
     let unit = unit(figure);
-    let inside = if unit == "deg" { "the true angle is inside" } else { "the true height is inside" };
+    let inside = match unit {
+        "deg" => "the true angle is inside",
+        _ if figure.starts_with("heights") || figure.ends_with("_mean_mm") => "the true height is inside",
+        _ => "the true value is inside",
+    };
     Some(WhyView {
         title: title(figure, vehicle),
         corner: corner(figure),

@@ -46,6 +46,10 @@ fn the_sloping_drive_says_the_floor_made_it_lean_and_has_the_engine_s_own_number
     let u = why["figure"]["u"].as_f64().unwrap();
     assert!((squares.sqrt() - u).abs() < 0.01 * u, "the sources add to the ±: {} {u}", squares.sqrt());
     assert!(!why["next"]["words"].as_str().unwrap().is_empty());
+    for (figure, inside) in [("heights.rail.RL", "height"), ("lines.frame_rail.twist_mm", "value")] {
+        let why = phone.ask("why", json!({"snapshot": snapshot["snapshot"], "figure": figure}));
+        assert!(why["adds"].as_str().unwrap().ends_with(&format!("the true {inside} is inside.")), "{figure}");
+    }
 }
 
 #[test]
