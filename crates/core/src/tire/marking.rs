@@ -158,6 +158,9 @@ mod tests {
             ("G78-15", Size::Letter { letter: 'G', series: 78.0, rim: Rim::Code(15.0) }, Diagonal),
             ("GR78-15", Size::Letter { letter: 'G', series: 78.0, rim: Rim::Code(15.0) }, Radial),
             ("l60-15", Size::Letter { letter: 'L', series: 60.0, rim: Rim::Code(15.0) }, Diagonal),
+            ("E60x15", Size::Letter { letter: 'E', series: 60.0, rim: Rim::Code(15.0) }, Diagonal),
+            ("H78 X 15", Size::Letter { letter: 'H', series: 78.0, rim: Rim::Code(15.0) }, Diagonal),
+            ("HR78x15/D", Size::Letter { letter: 'H', series: 78.0, rim: Rim::Code(15.0) }, Radial),
             ("155R15", metric(155.0, None, Rim::Code(15.0)), Radial),
             ("165SR15", metric(165.0, None, Rim::Code(15.0)), Radial),
             ("165 SR 15", metric(165.0, None, Rim::Code(15.0)), Radial),
@@ -170,11 +173,16 @@ mod tests {
             ("P205/75R15", metric(205.0, Some(75.0), Rim::Code(15.0)), Radial),
             ("p205/75 r 15", metric(205.0, Some(75.0), Rim::Code(15.0)), Radial),
             ("LT235/85R16 120/116R", metric(235.0, Some(85.0), Rim::Code(16.0)), Radial),
+            ("LT235/75R15/C", metric(235.0, Some(75.0), Rim::Code(15.0)), Radial),
+            ("LT235/75R15/C 104/101R", metric(235.0, Some(75.0), Rim::Code(15.0)), Radial),
+            ("7.00-15LT/D", numeric(7.0, 15.0), Diagonal),
+            ("7.00-15/D 8PR", numeric(7.0, 15.0), Diagonal),
             ("T125/70D15", metric(125.0, Some(70.0), Rim::Code(15.0)), Diagonal),
             ("205/60B15", metric(205.0, Some(60.0), Rim::Code(15.0)), BiasBelted),
             ("220/55R390", metric(220.0, Some(55.0), Rim::Mm(390.0)), Radial),
             ("205/70HR15", metric(205.0, Some(70.0), Rim::Code(15.0)), Radial),
             ("31x10.50R15LT", Size::Flotation { diameter_in: 31.0, width_in: 10.5, rim: Rim::Code(15.0) }, Radial),
+            ("31X10.50R15LT/C", Size::Flotation { diameter_in: 31.0, width_in: 10.5, rim: Rim::Code(15.0) }, Radial),
             ("33x12.50-15", Size::Flotation { diameter_in: 33.0, width_in: 12.5, rim: Rim::Code(15.0) }, Diagonal),
         ] {
             let read = read_marking(text).unwrap_or_else(|e| panic!("{text}: {e}"));
@@ -203,8 +211,14 @@ mod tests {
             ("6.00--16", "6.00-", "-16", "6.00-16"),
             ("6.00-1600", "6.00-", "1600", "6.00-16"),
             ("g78", "g78", "", "G78-15"),
-            ("30 x", "30 x", "", "30 x3 1/2"),
+            ("30 x", "30 x", "", "30x3 1/2"),
             ("P205/75", "P205/75", "", "P205/75R15"),
+            ("6.70 15", "6.70 ", "15", "6.70-15"),
+            ("6.70  15", "6.70  ", "15", "6.70-15"),
+            ("205/55 16", "205/55 ", "16", "205/55 R16"),
+            ("G78 15", "G78 ", "15", "G78-15"),
+            ("205/55R99", "205/55R", "99", "205/55R15"),
+            ("6.70-15/CC", "6.70-15/", "CC", "6.70-15/C"),
             ("12.4/11-28", "12.4/", "11-28", "6.00-16"),
         ] {
             let error = read_marking(text).expect_err(text);
@@ -235,6 +249,7 @@ mod tests {
         fn no_text_panics_and_the_nearest_form_reads(text in prop_oneof![".{0,50}", "[0-9A-Za-z ./×x()-]{0,44}"]) {
             if let Err(error) = read_marking(&text) {
                 prop_assert!(read_marking(&error.nearest).is_ok(), "{}", error.nearest);
+                prop_assert!(!error.nearest.contains(" -") && error.nearest.trim() == error.nearest, "{}", error.nearest);
                 prop_assert_eq!(format!("{}{}", error.understood, error.not_understood), text);
             }
         }

@@ -1,8 +1,8 @@
 //! Tires: what a sidewall marking of any era says, and the diameter, radius and rolling that follow.
 //!
 //! Markings read: `30x3 1/2` and `880x120` (outer diameter by section), `6.00-16` and `600-16` (section by rim),
-//! `G78-15` (load letter and series), `155R15`, `165SR15` and `165-400` (section in mm), `205/55 R16 91V` and `P205/75R15`
-//! (with the aspect ratio), `31x10.50R15LT` (outer diameter by section by rim). A figure that was measured wins over every
+//! `G78-15` and `E60x15` (load letter and series), `155R15`, `165SR15` and `165-400` (section in mm), `205/55 R16 91V` and `P205/75R15`
+//! (with the aspect ratio), `31x10.50R15LT/C` (outer diameter by section by rim). A figure that was measured wins over every
 //! marking: see [`dimensions`].
 //!
 //! ```

@@ -1,5 +1,6 @@
 //! The readable marking nearest to one that cannot be read.
 
+use super::marking::{Rim, Size};
 use super::reader::parse;
 
 /// One marking of each era, for a text that none of the repairs makes readable.
@@ -50,16 +51,38 @@ pub(super) fn nearest_readable(text: &str, at: usize) -> String {
     if understood.len() > 2 {
         candidates.extend(endings.iter().chain(&ENDINGS).map(|ending| format!("{understood}{ending}")));
     }
-    let found = candidates.into_iter().find(|candidate| parse(candidate).is_ok()).map(|found| as_marked(&found));
-    found.filter(|found| parse(found).is_ok()).unwrap_or_else(|| {
+    let readable: Vec<String> = candidates.iter().filter_map(|candidate| as_marked(candidate)).collect();
+    readable.iter().find(|candidate| has_a_usual_rim(candidate)).or(readable.first()).cloned().unwrap_or_else(|| {
         let upper = typed.to_uppercase();
         crate::wording::nearest(&upper, &EXAMPLES).unwrap_or(EXAMPLES[0]).to_owned()
     })
 }
 
-/// Letters as they stand on a sidewall: capitals, but a small x.
-fn as_marked(text: &str) -> String {
-    text.trim().to_uppercase().replace('X', "x")
+/// A readable text as it stands on a sidewall: capitals but a small x, no space beside a dash, stroke or x. What it says
+/// stays the same, and it is read once more before it is offered.
+fn as_marked(candidate: &str) -> Option<String> {
+    let said = parse(candidate).ok()?;
+    let capitals = candidate.trim().to_uppercase().replace('X', "x");
+    let mut close = String::new();
+    for word in capitals.split_whitespace() {
+        let joined = close.is_empty() || close.ends_with(['-', '/', 'x']) || word.starts_with(['-', '/', 'x']);
+        close.push_str(if joined { "" } else { " " });
+        close.push_str(word);
+    }
+    let same =
+        |text: &String| parse(text).is_ok_and(|read| (read.size, read.construction) == (said.size, said.construction));
+    [close, capitals].into_iter().find(same)
+}
+
+/// Rims of one digit belong to small trailers: the last guess, not the first.
+fn has_a_usual_rim(marking: &str) -> bool {
+    parse(marking).is_ok_and(|read| match read.size {
+        Size::Metric { rim, .. }
+        | Size::Numeric { rim, .. }
+        | Size::Letter { rim, .. }
+        | Size::Flotation { rim, .. } => !matches!(rim, Rim::Code(code) if code < 10.0),
+        Size::EarlyInch { .. } | Size::EarlyMetric { .. } => true,
+    })
 }
 
 /// Letters that stand for digits, and marks that stand for others, set right.

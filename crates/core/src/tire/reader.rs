@@ -153,7 +153,7 @@ impl Reader {
         }
     }
 
-    /// `G78-15`, `GR78-15`: a load letter from A to N, with or without R, and a series.
+    /// `G78-15`, `GR78-15`, `E60x15`: a load letter from A to N, with or without R, and a series.
     fn letter_size(&mut self) -> Result<Option<(Size, Construction)>, Stop> {
         let start = self.at;
         let Some(letter) = self.peek().filter(|c| ('A'..='N').contains(c)) else { return Ok(None) };
@@ -167,7 +167,8 @@ impl Reader {
         if !(50.0..=83.0).contains(&series) || series.fract() != 0.0 {
             return Err(Stop { at: series_at, expected: "a series such as 78, 70 or 60" });
         }
-        let marked = self.construction()?;
+        self.spaces();
+        let marked = if self.eat('X') { Construction::Diagonal } else { self.construction()? };
         let rim = self.rim()?;
         let construction = if radial { Construction::Radial } else { marked };
         Ok(Some((Size::Letter { letter, series, rim }, construction)))
@@ -209,10 +210,11 @@ impl Reader {
         }
     }
 
-    /// What may stand behind the size, in this order: a second name of the same size, `L`, `LT` or `C`, plies, load index
-    /// and speed letter.
+    /// What may stand behind the size, in this order: a second name of the same size, `L`, `LT` or `C`, a load range `/C`,
+    /// plies, load index and speed letter.
     fn service(&mut self, size: &Size) -> Result<(), Stop> {
         if let Size::Metric { aspect: None, rim: Rim::Code(rim), .. } | Size::Numeric { rim: Rim::Code(rim), .. } = size
+            && !self.load_range_follows()
             && self.eat('/')
         {
             let at = self.at;
@@ -226,6 +228,10 @@ impl Reader {
         self.spaces();
         if !self.eat_word("LT") && !self.eat_word("C") {
             self.eat_word("L");
+        }
+        self.spaces();
+        if self.load_range_follows() {
+            self.at += 2;
         }
         self.spaces();
         let before = self.at;
@@ -243,6 +249,13 @@ impl Reader {
             return Err(Stop { at: self.at, expected: "nothing more than a service description such as 91V" });
         }
         Ok(())
+    }
+
+    /// `/C`: the load ranges of light trucks, B to N, each for so many plies; common practice, no source.
+    fn load_range_follows(&self) -> bool {
+        self.peek() == Some('/')
+            && self.characters.get(self.at + 1).is_some_and(|c| ('B'..='N').contains(c))
+            && !self.characters.get(self.at + 2).is_some_and(char::is_ascii_alphanumeric)
     }
 
     fn service_description(&mut self) -> Result<(), Stop> {
