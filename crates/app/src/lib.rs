@@ -12,6 +12,7 @@ mod fields;
 mod floor_page;
 mod garage;
 mod garage_row;
+mod headline;
 mod next_words;
 mod now;
 mod problems;

@@ -1,11 +1,12 @@
 //! A snapshot's level result: four corners, the sentence that says it, what is not known and why, and what to read next.
 
 use crate::floor_page::{block, with_state};
+use crate::headline::headline;
 use crate::side::{of_stance, shown_kinds};
 use crate::snapshot_row::load;
 use crate::solved::SolvedCar;
-use crate::verdicts::{even, leaning};
-use crate::wire::{CornerResult, KindChoice, ResultView, TapeUnit, Verdict};
+use crate::verdicts::even;
+use crate::wire::{CornerResult, KindChoice, ResultView, TapeUnit};
 use crate::words::{counted, kinds, on_tape_with_unit, whole};
 use crate::{next_words, words};
 use trueground_core::capture::{Floor, Snapshot};
@@ -13,9 +14,6 @@ use trueground_core::car::{PointKind, Vehicle};
 use trueground_core::corner::{Corner, Corners};
 use trueground_core::level::Solution;
 use trueground_core::stance::{Doubtful, Figure, Known, Line, SnapshotStance};
-
-/// Left and right by tape apart by more than this, and the floor is named as the reason [common practice, no source].
-const LOOKS_CROOKED_MM: f64 = 6.0;
 
 /// What the page is about.
 #[derive(Debug)]
@@ -123,58 +121,6 @@ fn differ(line: &Line, nominal: &Line) -> bool {
         (Some(a), Some(b)) => (a - b).abs() > 0.05,
         _ => false,
     })
-}
-
-fn headline(
-    line: Option<&Line>,
-    corners: &Corners<CornerResult>,
-    even: Option<&Verdict>,
-    floor: Option<&Floor>,
-) -> (String, String) {
-    let (Some(line), Some(even)) = (line, even) else {
-        let detail = "Read all four corners of one kind of point: then front, rear and rake are known.";
-        return ("Not read at all four corners.".to_owned(), detail.to_owned());
-    };
-    let axles = [("front", &line.front_left_minus_right_mm), ("rear", &line.rear_left_minus_right_mm)];
-    if axles.iter().all(|(_, figure)| figure.value.is_none()) {
-        let detail = "A twisted floor would look just like a leaning car.";
-        let why = if floor.is_some_and(|floor| floor.survey.is_some()) {
-            "The floor is not levelled at all four spots."
-        } else {
-            "The floor is not levelled."
-        };
-        return ("Can\u{2019}t tell left from right here.".to_owned(), format!("{why} {detail}"));
-    }
-    let tape = |corner: Corner| corners.at(corner).tape_mm;
-    let by_tape = [(Corner::FL, Corner::FR, 0), (Corner::RL, Corner::RR, 1)]
-        .into_iter()
-        .filter_map(|(left, right, axle)| Some((tape(left)? - tape(right)?, left, axle)))
-        .max_by(|a, b| a.0.abs().total_cmp(&b.0.abs()));
-    let level = |axle: usize| leaning(axles[axle].0, axles[axle].1);
-    match (even.word.as_str(), by_tape) {
-        ("uneven", _) => ("Uneven side to side.".to_owned(), sentence(&even.sentence)),
-        // Less than half of it is left on level ground: then it was the floor.
-        (word, Some((apart, left, axle)))
-            if apart.abs() > LOOKS_CROOKED_MM
-                && axles[axle].1.value.is_some_and(|level| level.abs() < apart.abs() / 2.0) =>
-        {
-            let end = words::capital(left.words());
-            let side = if apart < 0.0 { "low" } else { "high" };
-            let verdict = if word == "even" { "even" } else { "can\u{2019}t tell" };
-            let detail = format!(
-                "{end} by tape: {} mm {side} against the right. On level ground: {}: {verdict}.",
-                whole(apart.abs()),
-                level(axle)
-            );
-            ("The floor made it lean.".to_owned(), detail)
-        }
-        ("even", _) => ("Even side to side.".to_owned(), format!("{}; {}.", words::capital(&level(0)), level(1))),
-        _ => ("Can\u{2019}t tell side to side.".to_owned(), format!("{}; {}.", words::capital(&level(0)), level(1))),
-    }
-}
-
-fn sentence(text: &str) -> String {
-    text.strip_prefix("Uneven: ").map_or_else(|| text.to_owned(), words::capital)
 }
 
 fn not_known(

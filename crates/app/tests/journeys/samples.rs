@@ -20,14 +20,24 @@ fn one_tap_opens_three_cars_and_a_second_tap_changes_nothing() {
 }
 
 #[test]
-fn the_sloping_drive_says_the_floor_made_it_lean_and_has_the_engine_s_own_numbers() {
+fn the_sloping_drive_says_most_of_its_lean_is_the_floor_s_and_has_the_engine_s_own_numbers() {
     let mut phone = Phone::new();
     let garage = phone.ask("open_sample_garage", json!({}));
     let car = phone.ask("open_car", json!({"car": garage["cars"][0]["car"]}));
     let snapshot = car["snapshots"].as_array().unwrap().iter().find(|s| s["label"] == "nose to the street").unwrap();
     let result = phone.ask("see_result", json!({"snapshot": snapshot["snapshot"], "kind": "fender_lip"}));
-    assert_eq!(result["headline"], "The floor made it lean.", "{}", result["detail"]);
+    assert_eq!(result["headline"], "Most of its lean is the floor\u{2019}s.", "{}", result["detail"]);
     let file: CarFile = serde_json::from_str(include_str!("../../../../sample-data/sloping-drive.json")).unwrap();
+    let printed = |corner: &str, key: &str| {
+        let at = &result["corners"][corner];
+        at[key].as_f64().or(at[key]["value"].as_f64()).unwrap().round()
+    };
+    let (tape, level) =
+        (printed("RL", "tape_mm") - printed("RR", "tape_mm"), printed("RL", "level_mm") - printed("RR", "level_mm"));
+    let detail = result["detail"].as_str().unwrap();
+    let start =
+        format!("Rear left by tape: {tape} mm high against the right. On level ground: rear left {level} mm higher, ±");
+    assert!(detail.starts_with(&start) && detail.ends_with(": can\u{2019}t tell."), "{detail}");
     let solution = solve(&file, &Options::default()).unwrap();
     for corner in ["FL", "FR", "RL", "RR"] {
         let shown = result["corners"][corner]["level_mm"]["value"].as_f64().unwrap();
