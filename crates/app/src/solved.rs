@@ -10,8 +10,8 @@ use trueground_core::stance::SnapshotStance;
 use uuid::Uuid;
 
 /// Most snapshots worked out together, half of them before and half after the one that is asked for. They share the car's
-/// roll share and the floor; farther ones add next to nothing.
-const TOGETHER: usize = 40;
+/// roll share and the floor; farther ones add next to nothing, and the time a result takes keeps a bound.
+const TOGETHER: usize = 400;
 
 /// A car, worked out round one of its snapshots.
 #[derive(Debug)]

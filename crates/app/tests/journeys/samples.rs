@@ -126,3 +126,35 @@ fn a_snapshot_just_begun_does_not_hide_where_the_car_stands() {
     let early = phone.ask("see_result", json!({"snapshot": walk["snapshot"]}));
     assert_eq!(early["headline"], "Not read at all four corners.");
 }
+
+#[test]
+fn a_car_with_a_hundred_snapshots_shows_the_engine_s_own_numbers_for_all_of_them() {
+    let mut file: Value = serde_json::from_str(include_str!("../../../../sample-data/settling-coupe.json")).unwrap();
+    let days = file["snapshots"].as_array().unwrap().clone();
+    file["snapshots"] = (0..100)
+        .map(|day| {
+            let mut snapshot = days[day % days.len()].clone();
+            snapshot["id"] = json!(format!("day{day}"));
+            snapshot["label"] = json!(format!("day {day}"));
+            snapshot
+        })
+        .collect();
+    let mut phone = Phone::new();
+    let garage = phone.ask("import_file", json!({"name": "coupe.json", "text": file.to_string()}));
+    let car = phone.ask("open_car", json!({"car": garage["cars"][0]["car"]}));
+    let solution = solve(&serde_json::from_value(file).unwrap(), &Options::default()).unwrap();
+    for day in [0, 99] {
+        let label = format!("day {day}");
+        let snapshot = car["snapshots"].as_array().unwrap().iter().find(|s| s["label"] == *label).unwrap();
+        let result = phone.ask("see_result", json!({"snapshot": snapshot["snapshot"], "kind": "fender_lip"}));
+        for corner in ["FL", "FR", "RL", "RR"] {
+            let shown = &result["corners"][corner]["level_mm"];
+            let engine = solution.snapshots[day].heights[&format!("lip.{corner}")];
+            assert!(
+                (shown["value"].as_f64().unwrap() - engine.value.unwrap()).abs() < 1e-9,
+                "{label} {corner}: {shown}"
+            );
+            assert!((shown["u"].as_f64().unwrap() - engine.u.unwrap()).abs() < 1e-9, "{label} {corner}: {shown}");
+        }
+    }
+}
