@@ -49,7 +49,7 @@ angle_gauge: boolean,
  */
 tape: TapeUnit, 
 /**
- * Pressures, as typed; a bare number is kPa; empty: the nominal ones.
+ * Pressures, as typed; a bare number is kPa; all four empty: not read, as the car's nominal ones.
  */
 pressures: Corners<string>, 
 /**

@@ -32,7 +32,7 @@ pub fn begin_snapshot(garage: &mut Garage, request: SnapshotForm, now: &Now<'_>)
         "" => Some(String::new()),
         typed => fields.label("label", "The snapshot", typed),
     };
-    let pressures = pressures(&mut fields, &request, &vehicle);
+    let pressures = pressures(&mut fields, &request);
     let odometer = odometer(&mut fields, &request.odometer);
     fields.done()?;
 
@@ -100,19 +100,25 @@ fn check_plan(fields: &mut Fields, request: &SnapshotForm, vehicle: &Vehicle) {
     }
 }
 
-/// The pressures of the day: typed ones, the nominal ones where a field is empty; absent where the car names no tires and
-/// nothing is typed.
-fn pressures(fields: &mut Fields, request: &SnapshotForm, vehicle: &Vehicle) -> Option<Corners<f64>> {
-    let empty = request.pressures.iter().all(|(_, typed)| typed.trim().is_empty());
-    if empty && vehicle.tires.is_none() {
+/// The pressures of the day, all four or none. None means that they were not read: then the heights count as at the usual ones,
+/// and nothing says that a gauge showed them.
+fn pressures(fields: &mut Fields, request: &SnapshotForm) -> Option<Corners<f64>> {
+    if request.pressures.iter().all(|(_, typed)| typed.trim().is_empty()) {
         return None;
     }
     let read = Corners::from_fn(|corner| {
-        let typed = request.pressures.at(corner);
-        match (&vehicle.tires, typed.trim().is_empty()) {
-            (Some(tires), true) => Some(tires.at(corner).nominal_pressure_kpa),
-            _ => fields.pressure(&format!("pressures.{corner}"), typed),
+        let (field, typed) = (format!("pressures.{corner}"), request.pressures.at(corner));
+        if typed.trim().is_empty() {
+            let sentence = format!("The pressure at the {} is missing.", corner.words());
+            fields.refuse(
+                &field,
+                typed,
+                &sentence,
+                "Read all four, or leave all four empty: then they count as usual.",
+            );
+            return None;
         }
+        fields.pressure(&field, typed)
     });
     Some(Corners { FL: read.FL?, FR: read.FR?, RL: read.RL?, RR: read.RR? })
 }

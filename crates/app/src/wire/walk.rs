@@ -33,7 +33,7 @@ pub struct SnapshotForm {
     pub angle_gauge: bool,
     /// The tape.
     pub tape: TapeUnit,
-    /// Pressures, as typed; a bare number is kPa; empty: the nominal ones.
+    /// Pressures, as typed; a bare number is kPa; all four empty: not read, as the car's nominal ones.
     pub pressures: Corners<String>,
     /// Kilometres on the clock, as typed; may be empty.
     #[serde(default)]

@@ -137,3 +137,21 @@ fn an_odometer_that_can_be_read_two_ways_is_asked_about() {
     let file: Value = serde_json::from_str(exported["text"].as_str().unwrap()).unwrap();
     assert_eq!(file["snapshots"][0]["odometer_km"], json!(12500.0));
 }
+
+#[test]
+fn pressures_are_read_at_all_four_or_at_none() {
+    let mut phone = Phone::new();
+    let car = phone.ask("add_car", pickup());
+    let mut form = snapshot(&car, &Value::Null, json!(["frame_rail"]), 1, 1);
+    form["pressures"] = json!({"FL": " ", "FR": "", "RL": "200", "RR": "210"});
+    let problem = phone.refused("begin_snapshot", form.clone());
+    let fields: Vec<_> = problem.fields.iter().map(|field| field.field.as_str()).collect();
+    assert_eq!(fields, ["pressures.FL", "pressures.FR"]);
+    assert_eq!(problem.fields[1].sentence, "The pressure at the front right is missing.");
+    assert!(problem.fields[1].hint.contains("leave all four empty"), "{}", problem.fields[1].hint);
+    form["pressures"] = json!({"FL": "", "FR": " ", "RL": "", "RR": ""});
+    phone.ask("begin_snapshot", form);
+    let exported = phone.ask("export_car", json!({"car": car["car"]}));
+    let file: Value = serde_json::from_str(exported["text"].as_str().unwrap()).unwrap();
+    assert_eq!(file["snapshots"][0].get("tire_pressure_kpa"), None, "nobody read a gauge");
+}

@@ -105,6 +105,6 @@ pub(crate) fn pickup() -> Value {
 pub(crate) fn snapshot(car: &Value, floor: &Value, kinds: Value, rounds: u32, bounces: u32) -> Value {
     json!({
         "car": car["car"], "floor": floor, "facing": "A", "kinds": kinds, "hubs": true, "rounds": rounds, "bounces": bounces,
-        "angle_gauge": false, "tape": "mm", "pressures": {"FL": "", "FR": "", "RL": "200", "RR": ""},
+        "angle_gauge": false, "tape": "mm", "pressures": {"FL": "210", "FR": "30 psi", "RL": "200", "RR": "2.2 bar"},
     })
 }
