@@ -4,7 +4,7 @@ use crate::car_marks;
 use crate::fields::Fields;
 use crate::floor_page::typed;
 use crate::wire::{CarForm, FieldProblem, Problem, TapeUnit, TireForm};
-use crate::words::capital;
+use crate::words::{capital, typed_pressure};
 use serde_json::{Map, Value, json};
 use trueground_core::capture::{CarFile, Instrument, Tape};
 use trueground_core::car::{FittedTire, Outline, Vehicle};
@@ -142,7 +142,7 @@ pub(crate) fn of(vehicle: &Vehicle, tape: TapeUnit) -> CarForm {
             || TireForm { marking: String::new(), pressure: String::new(), measured_diameter: String::new() },
             |tire| TireForm {
                 marking: tire.designation.clone(),
-                pressure: format!("{}", tire.nominal_pressure_kpa),
+                pressure: typed_pressure(tire.nominal_pressure_kpa),
                 measured_diameter: mm(tire.free_diameter_mm),
             },
         )

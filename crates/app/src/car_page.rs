@@ -6,7 +6,7 @@ use crate::solved::{self, SolvedCar};
 use crate::steps::Plan;
 use crate::verdicts::even;
 use crate::wire::{CarForm, CarView, FloorRow, Problem, SnapshotForm, TapeUnit};
-use crate::words::kinds;
+use crate::words::{kinds, typed_pressure};
 use crate::{Garage, car_form, garage_row, snapshot_row};
 use trueground_core::capture::Facing;
 use trueground_core::car::PointKind;
@@ -138,7 +138,7 @@ fn begin(garage: &Garage, solved: &SolvedCar, previous: Option<&SnapshotRecord>)
     let plan = Plan::of(previous, vehicle);
     let snapshot = snapshot_row::typed(previous)?;
     let pressures = match &snapshot.tire_pressure_kpa {
-        Some(kpa) => Corners::from_fn(|corner| format!("{}", kpa.at(corner))),
+        Some(kpa) => Corners::from_fn(|corner| typed_pressure(*kpa.at(corner))),
         None => blank.pressures,
     };
     Ok(SnapshotForm {

@@ -4,7 +4,7 @@ use crate::wire::TapeUnit;
 use trueground_core::capture::{Facing, Snapshot};
 use trueground_core::car::PointKind;
 use trueground_core::stance::Figure;
-use trueground_core::units::Length;
+use trueground_core::units::{BARE_FROM_KPA, Length};
 
 /// Whole millimetres, with a true minus sign.
 pub(crate) fn whole(value: f64) -> String {
@@ -93,6 +93,11 @@ pub(crate) fn on_tape_with_unit(mm: f64, tape: TapeUnit) -> String {
         TapeUnit::Mm => "mm",
     };
     format!("{} {unit}", on_tape(mm, tape))
+}
+
+/// A pressure as a field takes it, all digits: bare kPa, with its unit where a bare number would be asked about.
+pub(crate) fn typed_pressure(kpa: f64) -> String {
+    if kpa < BARE_FROM_KPA { format!("{kpa} kPa") } else { format!("{kpa}") }
 }
 
 /// Which way round, in words.

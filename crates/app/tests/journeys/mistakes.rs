@@ -147,6 +147,9 @@ fn pressures_are_read_at_all_four_or_at_none() {
     let problem = phone.refused("begin_snapshot", form.clone());
     let fields: Vec<_> = problem.fields.iter().map(|field| field.field.as_str()).collect();
     assert_eq!(fields, ["pressures.FL", "pressures.FR"]);
+    form["pressures"] = json!({"FL": "32", "FR": "30 psi", "RL": "65 kPa", "RR": "210"});
+    let psi = phone.refused("begin_snapshot", form.clone());
+    assert_eq!((psi.fields.len(), &psi.fields[0].proposals), (1, &vec!["32 psi".to_owned(), "32 kPa".to_owned()]));
     assert_eq!(problem.fields[1].sentence, "The pressure at the front right is missing.");
     assert!(problem.fields[1].hint.contains("leave all four empty"), "{}", problem.fields[1].hint);
     form["pressures"] = json!({"FL": "", "FR": " ", "RL": "", "RR": ""});

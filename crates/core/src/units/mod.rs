@@ -29,4 +29,6 @@ pub use entry::EntryError;
 pub use fraction::Fraction;
 pub use length::{InchText, Length, LengthUnit, MM_PER_INCH};
 pub use length_entry::{EnteredLength, LONGEST_MM, read_length};
-pub use pressure::{EnteredPressure, KPA_PER_PSI, PRESSURE_RANGE_KPA, Pressure, PressureUnit, read_pressure};
+pub use pressure::{
+    BARE_FROM_KPA, EnteredPressure, KPA_PER_PSI, PRESSURE_RANGE_KPA, Pressure, PressureUnit, read_pressure,
+};

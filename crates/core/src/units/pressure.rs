@@ -11,6 +11,9 @@ pub const KPA_PER_PSI: f64 = 6.894_757;
 /// Tire pressures that are read, kPa: below lies no pressure a car stands on, above no tire of one [common practice, no source].
 pub const PRESSURE_RANGE_KPA: std::ops::RangeInclusive<f64> = 30.0..=1000.0;
 
+/// A bare number of kPa below this is psi typed by habit, far likelier than a tire so soft [common practice, no source].
+pub const BARE_FROM_KPA: f64 = 70.0;
+
 /// What a gauge is divided in. A bare number is in this unit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
@@ -94,7 +97,7 @@ pub struct EnteredPressure {
 /// Reads a tire pressure; a bare number is in `gauge_unit`.
 ///
 /// # Errors
-/// Anything but one pressure in [`PRESSURE_RANGE_KPA`]: what is wrong, what to do, and texts to type instead.
+/// Anything but one pressure in [`PRESSURE_RANGE_KPA`], or a number without its unit below [`BARE_FROM_KPA`]: what is wrong, what to do, and texts to type instead.
 pub fn read_pressure(text: &str, gauge_unit: PressureUnit) -> Result<EnteredPressure, EntryError> {
     let how = match gauge_unit {
         PressureUnit::Kpa => "Type it as the gauge reads, like 210.",
@@ -103,6 +106,7 @@ pub fn read_pressure(text: &str, gauge_unit: PressureUnit) -> Result<EnteredPres
     };
     let marks = marks(text, "a pressure", how)?;
     let refused = |why: &str| EntryError::new(format!("{} {why}", shown(text)), how);
+    let bare = matches!(&marks[..], [Mark::Number(_)]);
     let (number, unit) = match &marks[..] {
         [Mark::Dash, ..] => return Err(refused("is below zero: no tire carries a car so.")),
         [Mark::Number(number)] => (*number, gauge_unit),
@@ -129,6 +133,11 @@ pub fn read_pressure(text: &str, gauge_unit: PressureUnit) -> Result<EnteredPres
             format!("is out of range: a tire has {} to {} {unit}.", low.on_a_gauge(unit), high.on_a_gauge(unit));
         return Err(refused(&range).proposing(others));
     }
+    if bare && unit == PressureUnit::Kpa && kpa < BARE_FROM_KPA {
+        let message = format!("{} would be {number} kPa: a nearly flat tire.", shown(text));
+        let proposals = [PressureUnit::Psi, PressureUnit::Kpa].map(|unit| format!("{number} {unit}"));
+        return Err(EntryError::new(message, "Type the unit with it.").proposing(proposals));
+    }
     Ok(EnteredPressure { pressure: Pressure::kpa(kpa), unit, text: text.to_owned() })
 }
 
@@ -146,6 +155,9 @@ mod tests {
             ("30 psi", Kpa, 206.842_71, Psi),
             ("2,2 bar", Psi, 220.0, Bar),
             ("2.2", Bar, 220.0, Bar),
+            ("70", Kpa, 70.0, Kpa),
+            ("32 kPa", Kpa, 32.0, Kpa),
+            ("10", Psi, 68.947_57, Psi),
         ] {
             let read = read_pressure(text, gauge).unwrap_or_else(|e| panic!("{text}: {e}"));
             assert!((read.pressure.to_kpa() - kpa).abs() < 1e-9, "{text}");
@@ -159,6 +171,8 @@ mod tests {
             ("2.2", Kpa, "a tire has 30 to 1000 kPa", &["2.2 bar"][..]),
             ("210", Psi, "a tire has 4 to 145 psi", &["210 kPa"]),
             ("28", Kpa, "out of range", &["28 psi"]),
+            ("32", Kpa, "kPa: a nearly flat tire", &["32 psi", "32 kPa"]),
+            ("69.5", Kpa, "kPa: a nearly flat tire", &["69.5 psi", "69.5 kPa"]),
             ("0", Kpa, "out of range", &[]),
             ("-30", Psi, "below zero", &[]),
             ("30 m", Psi, "m is no unit of a gauge", &[]),
