@@ -104,7 +104,7 @@ fn next(solved: &SolvedCar, unfinished: bool, last: Option<&str>) -> String {
     let levelled = solved
         .snapshot(last)
         .and_then(|snapshot| snapshot.floor.as_ref())
-        .is_some_and(|name| solved.file.floors.iter().any(|floor| floor.id == *name && floor.survey.is_some()));
+        .is_some_and(|name| solved.file.floors.iter().any(|floor| floor.id == *name && floor.levelled()));
     if levelled {
         "Measure again after a week\u{2019}s driving.".to_owned()
     } else {

@@ -27,7 +27,7 @@ pub(crate) fn headline(
     ];
     if axles.iter().all(|(_, figure)| figure.value.is_none()) {
         let detail = "A twisted floor would look just like a leaning car.";
-        let why = if floor.is_some_and(|floor| floor.survey.is_some()) {
+        let why = if floor.is_some_and(Floor::levelled) {
             "The floor is not levelled at all four spots."
         } else {
             "The floor is not levelled."

@@ -132,7 +132,7 @@ fn not_known(
 ) -> Vec<String> {
     let mut sentences = Vec::new();
     let why = match floor {
-        Some(floor) if floor.survey.is_some() => "these readings do not settle it",
+        Some(floor) if floor.levelled() => "these readings do not settle it",
         _ => "floor not levelled",
     };
     for (corner, result) in corners.iter() {

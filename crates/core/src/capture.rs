@@ -57,6 +57,13 @@ pub struct Floor {
     pub extra: Map<String, Value>,
 }
 
+impl Floor {
+    /// True where anything of its four spots was levelled: by a staff reading or under a straightedge's end.
+    pub fn levelled(&self) -> bool {
+        self.survey.as_ref().is_some_and(|survey| survey.spots_read() > 0)
+    }
+}
+
 /// Where four spots lie: S1 and S2 abreast, S3 and S4 behind them. Another car stands on them with its front axle over S1 and
 /// S2, in the middle.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
