@@ -89,6 +89,7 @@ impl Window {
             self.touch("erase").await;
         }
         self.touch("leave").await;
+        self.find("state").await;
         self.touch("open-garage").await;
         self.css("[data-screen=\"garage\"]").await;
         self.shot("garage", size, theme).await;
