@@ -403,6 +403,18 @@ const fn default_bounce_repeat_u_mm() -> f64 {
     1.6
 }
 
+impl Instrument {
+    /// Standard uncertainty of one tape reading with its rounding to the tape's division, mm: √(u² + division²/12).
+    pub fn reading_u_mm(&self) -> f64 {
+        with_rounding_mm(self.tape_reading_u_mm, self.tape.division_mm())
+    }
+}
+
+/// A reading's own standard uncertainty with that of its rounding to a division, mm (JCGM 100:2008, 4.3.7).
+pub(crate) fn with_rounding_mm(u_mm: f64, division_mm: f64) -> f64 {
+    (u_mm.powi(2) + division_mm * division_mm / 12.0).sqrt()
+}
+
 impl Default for Instrument {
     fn default() -> Self {
         Self {

@@ -3,13 +3,15 @@
 use super::Problem;
 use super::observe::{Label, Observation, Sight};
 use super::unknowns::Model;
-use crate::capture::{CarFile, Pass, StaffReading};
+use crate::capture::{CarFile, Pass, StaffReading, with_rounding_mm};
 use crate::car::PointKind;
 use crate::corner::Corner;
 use crate::stance::DoubtSource;
 
 /// Angle gauge on a rail, one reading, deg; common practice, no source.
 pub(crate) const GAUGE_U_DEG: f64 = 0.07;
+/// Division of the rule or staff that is held to a level plane, mm.
+pub(crate) const RULE_DIVISION_MM: f64 = 1.0;
 /// Angle gauge on a straightedge, one reading, deg; common practice, no source.
 const STRAIGHTEDGE_U_DEG: f64 = 0.1;
 /// Squareness of the car from date to date when the person carries it, mm over the four points.
@@ -18,13 +20,11 @@ const CARRIED_TWIST_U_MM: f64 = 1.0;
 /// Turns a checked file into observations, adding to the model whatever unknowns they need.
 pub(crate) fn collect(file: &CarFile, model: &mut Model, carry_twist: bool) -> Result<Vec<Observation>, Problem> {
     let mut observations = Vec::new();
-    let step = file.instrument.tape.division_mm();
-    let tape_u = (file.instrument.tape_reading_u_mm.powi(2) + step * step / 12.0).sqrt();
-    let rounding = 1.0 / 12.0;
+    let tape_u = file.instrument.reading_u_mm();
 
     for (number, floor) in file.floors.iter().enumerate() {
         if let Some(survey) = &floor.survey {
-            let u = (survey.staff_u_mm.powi(2) + rounding).sqrt();
+            let u = with_rounding_mm(survey.staff_u_mm, RULE_DIVISION_MM);
             for (pass, plane) in survey.passes.iter().zip(model.floors[number].planes.clone()) {
                 staff_on_floor(model, &mut observations, number, plane, pass, u)?;
             }
@@ -185,7 +185,7 @@ fn plane_on_car(
     let (stance, floor) = (model.placements[number].stance, model.placements[number].floor);
     for (pass, plane) in snapshot.plane_on_car.iter().zip(model.placements[number].planes.clone()) {
         let survey_u = file.floors.get(floor).and_then(|f| f.survey.as_ref()).map_or(1.0, |s| s.staff_u_mm);
-        let u = (pass.staff_u_mm.unwrap_or(survey_u).powi(2) + 1.0 / 12.0).sqrt();
+        let u = with_rounding_mm(pass.staff_u_mm.unwrap_or(survey_u), RULE_DIVISION_MM);
         let bounce = match &pass.bounce_id {
             Some(id) => bounce_number(file, number, id)?,
             None => snapshot.bounces.len().saturating_sub(1),

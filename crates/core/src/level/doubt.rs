@@ -46,19 +46,16 @@ impl<'a> Doubts<'a> {
 
     /// The result at nominal load and pressures.
     pub(crate) fn figure_with(&self, wanted: &Wanted, correction: &ToNominal) -> Figure {
-        let [front, rear, lean] = wanted.nominal;
-        let shift = front * correction.front_mm + rear * correction.rear_mm + lean * correction.lean_rad;
-        let spread: f64 = wanted.nominal.iter().zip(correction.u).map(|(part, u)| (part * u).powi(2)).sum();
+        let spread = correction.variance(wanted.nominal);
         let unusual = if wanted.usual_twist { self.unusual_twist(wanted) } else { 0.0 };
         let u = ((self.adjusted.solved.variance(&wanted.jet.slopes) - unusual).max(0.0) + spread).sqrt();
         if u > wanted.limit {
             let band = |half_width_mm| BandIf { floor_twist_mm: USUAL_TWIST_MM, half_width_mm };
             return Figure { value: None, u: None, known: Known::Undetermined, band_if: wanted.half_width.map(band) };
         }
-        let guessed: f64 = wanted.nominal.iter().zip(correction.guessed_u).map(|(part, u)| (part * u).powi(2)).sum();
-        let assumed = guessed > 0.5 * u * u || self.leans_on_priors(wanted, u);
+        let assumed = correction.guessed_variance(wanted.nominal) > 0.5 * u * u || self.leans_on_priors(wanted, u);
         let known = if assumed { Known::Assumed } else { Known::Measured };
-        Figure { value: Some(wanted.jet.value + shift), u: Some(u), known, band_if: None }
+        Figure { value: Some(wanted.jet.value + correction.shift(wanted.nominal)), u: Some(u), known, band_if: None }
     }
 
     /// The part of a variance that comes from floors twisted more than usual, which nobody stands a car on.
@@ -121,8 +118,7 @@ impl<'a> Doubts<'a> {
                 .sum();
             *parts.entry(DoubtSource::FloorUnderMark).or_default() += part;
         }
-        let spread: f64 = wanted.nominal.iter().zip(correction.u).map(|(part, u)| (part * u).powi(2)).sum();
-        *parts.entry(DoubtSource::LoadAndPressure).or_default() += spread;
+        *parts.entry(DoubtSource::LoadAndPressure).or_default() += correction.variance(wanted.nominal);
         let mut lines: Vec<BudgetLine> = parts
             .into_iter()
             .filter(|&(_, part)| part > 0.0)

@@ -5,13 +5,13 @@
 //! u²_then = u² − b·(B·Q·Bᵀ + R)⁻¹·bᵀ with b = g·Q·Bᵀ and R the noise of the new readings with those priors.
 
 use super::adjust::Adjusted;
-use super::collect::GAUGE_U_DEG;
+use super::collect::{GAUGE_U_DEG, RULE_DIVISION_MM};
 use super::observe::{Observation, Sight, equation};
 use super::prior;
 use super::system::Product;
 use super::unknowns::{Model, Placement};
 use super::wanted::Wanted;
-use crate::capture::CarFile;
+use crate::capture::{CarFile, with_rounding_mm};
 use crate::corner::Corner;
 use crate::stance::NextReading;
 use nalgebra::{Cholesky, DMatrix, DVector, Dyn};
@@ -149,11 +149,10 @@ fn candidates(
 ) -> Vec<Candidate> {
     let placement = &model.placements[snapshot];
     let floor = placement.floor;
-    let step = file.instrument.tape.division_mm();
-    let tape_u = (file.instrument.tape_reading_u_mm.powi(2) + step * step / 12.0).sqrt();
+    let tape_u = file.instrument.reading_u_mm();
     let bounce_u = file.instrument.bounce_repeat_u_mm;
     let survey = file.floors.get(floor).and_then(|f| f.survey.as_ref());
-    let staff_u = (survey.map_or(1.0, |s| s.staff_u_mm).powi(2) + 1.0 / 12.0).sqrt();
+    let staff_u = with_rounding_mm(survey.map_or(1.0, |s| s.staff_u_mm), RULE_DIVISION_MM);
     let extended = || Extended::of(model, &adjusted.x, snapshot);
     let on_spots = |plane: usize| {
         (0..4).map(move |spot| (Sight::StaffOnSpot { floor: 0, plane, spot }, staff_u)).collect::<Vec<_>>()

@@ -32,10 +32,29 @@ pub(crate) struct ToNominal {
 }
 
 impl ToNominal {
+    /// What it adds to a result that follows its front, rear and lean parts so much.
+    pub(crate) fn shift(&self, nominal: [f64; 3]) -> f64 {
+        nominal[0] * self.front_mm + nominal[1] * self.rear_mm + nominal[2] * self.lean_rad
+    }
+
+    /// The variance it adds to such a result.
+    pub(crate) fn variance(&self, nominal: [f64; 3]) -> f64 {
+        sum_of_squares(nominal, self.u)
+    }
+
+    /// The part of that variance that rests on a usual rate.
+    pub(crate) fn guessed_variance(&self, nominal: [f64; 3]) -> f64 {
+        sum_of_squares(nominal, self.guessed_u)
+    }
+
     /// True where nothing differs from nominal.
     pub(crate) fn is_nothing(&self) -> bool {
         *self == Self::default()
     }
+}
+
+fn sum_of_squares(parts: [f64; 3], u: [f64; 3]) -> f64 {
+    parts.into_iter().zip(u).map(|(part, u)| (part * u).powi(2)).sum()
 }
 
 /// The correction of one snapshot's stance.
