@@ -50,7 +50,7 @@ pub use walk::*;
 /// | `blank_sheet` | [`CarRef`] | [`BlankSheet`] |
 /// | `export_car` | [`CarRef`] | [`Exported`] |
 /// | `import_file` | [`ImportFile`] | [`GarageView`] |
-pub const VERBS: [&str; 28] = [
+pub const VERBS: &[&str] = &[
     "open_garage",
     "open_sample_garage",
     "set_settings",

@@ -1,0 +1,75 @@
+//! What was observed: floors and their levelling, snapshots with bounces and readings, and the instruments.
+//!
+//! These types are the exchange file (version 1), the rows of the store, and the wire to the interface at once. A key
+//! that is not known here is kept in `extra` and written back.
+
+mod floor;
+mod instrument;
+mod reading;
+mod snapshot;
+
+pub use floor::*;
+pub use instrument::*;
+pub use reading::*;
+pub use snapshot::*;
+
+use crate::car::Vehicle;
+use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value};
+
+/// One car with all that was measured on it: the exchange file.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct CarFile {
+    /// The car.
+    pub vehicle: Vehicle,
+    /// Where it was measured.
+    #[serde(default, deserialize_with = "or_default")]
+    pub floors: Vec<Floor>,
+    /// When and how it was measured.
+    #[serde(default, deserialize_with = "or_default")]
+    pub snapshots: Vec<Snapshot>,
+    /// The tape and how well it repeats.
+    #[serde(default, deserialize_with = "or_default")]
+    pub instrument: Instrument,
+    /// Dated work on the car.
+    #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
+    pub events: Vec<Event>,
+    /// Whatever else the file said: target, changes, ground and what later versions add.
+    #[serde(flatten)]
+    #[cfg_attr(feature = "ts", ts(skip))]
+    pub extra: Map<String, Value>,
+}
+
+fn mm() -> String {
+    "mm".to_owned()
+}
+
+/// Dated work on the car.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct Event {
+    /// Day, `YYYY-MM-DD`.
+    pub date: String,
+    /// Kilometres on the clock.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub odometer_km: Option<f64>,
+    /// In words.
+    pub what: String,
+    /// True where springs start settling anew.
+    #[serde(default, deserialize_with = "or_default")]
+    pub resets_settling: bool,
+    /// Whatever else the file said.
+    #[serde(flatten)]
+    #[cfg_attr(feature = "ts", ts(skip))]
+    pub extra: Map<String, Value>,
+}
+
+/// What is absent and what is `null` are the same: not said.
+pub(crate) fn or_default<'de, D, T>(from: D) -> Result<T, D::Error>
+where
+    D: serde::Deserializer<'de>,
+    T: Default + Deserialize<'de>,
+{
+    Ok(Option::<T>::deserialize(from)?.unwrap_or_default())
+}

@@ -1,0 +1,96 @@
+//! One dated measuring of one car on one floor: which way round, what was aboard, and its bounces.
+
+use super::floor::Pass;
+use super::or_default;
+use super::reading::{GaugeReading, Reading};
+use crate::corner::Corners;
+use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value};
+
+/// One dated measuring of one car on one floor, facing one way.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct Snapshot {
+    /// Name in files.
+    pub id: String,
+    /// What the person calls it.
+    #[serde(default, deserialize_with = "or_default")]
+    pub label: String,
+    /// Day, `YYYY-MM-DD`.
+    pub date: String,
+    /// The floor's name; absent: somewhere that is not levelled.
+    #[serde(default)]
+    pub floor: Option<String>,
+    /// `A` as first, `B` turned end for end.
+    #[serde(default, deserialize_with = "or_default")]
+    pub facing: Facing,
+    /// Which spot each wheel stands on; absent: as the facing says.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wheel_on_spot: Option<Corners<String>>,
+    /// Each a rolling and bouncing of the car, and every reading after it.
+    #[serde(default, deserialize_with = "or_default")]
+    pub bounces: Vec<Bounce>,
+    /// Kilometres on the clock.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub odometer_km: Option<f64>,
+    /// Pressures of that day, kPa, all four or none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tire_pressure_kpa: Option<Corners<f64>>,
+    /// What was aboard beside the nominal load, or missing from it.
+    #[serde(default, deserialize_with = "or_default")]
+    pub load_change_from_nominal: Vec<LoadChange>,
+    /// Angle gauge on the car.
+    #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
+    pub angle_gauge: Vec<GaugeReading>,
+    /// Points of the car read from a level plane, one entry a set-up.
+    #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
+    pub plane_on_car: Vec<Pass>,
+    /// Plates under wheels that stood there that day, mm.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub plates_mm: Option<Corners<f64>>,
+    /// Whatever else the file said.
+    #[serde(flatten)]
+    #[cfg_attr(feature = "ts", ts(skip))]
+    pub extra: Map<String, Value>,
+}
+
+/// Which way round the car stands on the spots.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub enum Facing {
+    /// As first.
+    #[default]
+    A,
+    /// Turned end for end.
+    B,
+}
+
+/// One rolling and bouncing of the car, and every reading after it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct Bounce {
+    /// Name in files.
+    pub bounce_id: String,
+    /// In words.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub how: Option<String>,
+    /// In the order they were taken.
+    #[serde(default, deserialize_with = "or_default")]
+    pub readings: Vec<Reading>,
+}
+
+/// Mass aboard beside the nominal load (or, negative, missing from it).
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct LoadChange {
+    /// In words.
+    #[serde(default, deserialize_with = "or_default")]
+    pub label: String,
+    /// kg.
+    pub mass_kg: f64,
+    /// Ahead of the front axle, mm.
+    pub x_mm: f64,
+    /// Left of the centre plane, mm.
+    #[serde(default, deserialize_with = "or_default")]
+    pub y_mm: f64,
+}
