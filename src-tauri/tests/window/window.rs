@@ -170,7 +170,7 @@ impl Window {
     /// Waits until the processes have ended, and with them their hold on the garage.
     async fn gone(&self, apps: &[u32]) {
         let until = Instant::now() + PATIENCE;
-        while apps.iter().any(|app| state_and_parent(*app).is_some_and(|(state, _)| state != "Z")) {
+        while apps.iter().any(|app| !has_ended(*app)) {
             assert!(Instant::now() < until, "the app does not end");
             tokio::time::sleep(AGAIN).await;
         }
@@ -237,6 +237,12 @@ impl Ready {
         let page = page.unwrap_or_else(|error| panic!("the window of {} does not open: {error}", program.display()));
         Window { page, driver: self.driver, _screen: self.screen }
     }
+}
+
+/// True once every thread of the process has ended. The first thread may be dead while another still holds the garage.
+fn has_ended(process: u32) -> bool {
+    let threads = fs::read_dir(format!("/proc/{process}/task")).map_or(0, Iterator::count);
+    state_and_parent(process).is_none_or(|(state, _)| state == "Z" && threads <= 1)
 }
 
 /// Processes whose parent is `parent`.
