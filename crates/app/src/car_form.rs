@@ -117,7 +117,19 @@ pub(crate) fn document(form: &CarForm, vehicle: &Vehicle) -> Result<Value, Probl
 pub(crate) fn tape(unit: TapeUnit) -> Tape {
     match unit {
         TapeUnit::In => Tape { unit: "in".to_owned(), den: Some(16), step_mm: None },
+        TapeUnit::In32 => Tape { unit: "in".to_owned(), den: Some(32), step_mm: None },
         TapeUnit::Mm => Tape::default(),
+        TapeUnit::Cm => Tape { unit: "cm".to_owned(), den: None, step_mm: Some(1.0) },
+    }
+}
+
+/// What a tape of that division reads in.
+pub(crate) fn tape_unit(tape: &Tape) -> TapeUnit {
+    match (tape.unit.as_str(), tape.den) {
+        ("in", Some(32 | 64)) => TapeUnit::In32,
+        ("in", _) => TapeUnit::In,
+        ("cm", _) => TapeUnit::Cm,
+        _ => TapeUnit::Mm,
     }
 }
 
@@ -134,7 +146,7 @@ pub(crate) fn of(vehicle: &Vehicle, tape: TapeUnit) -> CarForm {
         let value = (value * 1e6).round() / 1e6;
         match tape {
             TapeUnit::Mm => format!("{value}"),
-            TapeUnit::In => format!("{value} mm"),
+            TapeUnit::In | TapeUnit::In32 | TapeUnit::Cm => format!("{value} mm"),
         }
     };
     let tire = |corner: Corner| {

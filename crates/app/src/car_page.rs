@@ -5,7 +5,7 @@ use crate::side::{of_stance, shown_kinds};
 use crate::solved::{self, SolvedCar};
 use crate::steps::Plan;
 use crate::verdicts::even;
-use crate::wire::{CarForm, CarView, FloorRow, Problem, SnapshotForm, TapeUnit};
+use crate::wire::{CarForm, CarView, FloorRow, Problem, SnapshotForm};
 use crate::words::{kinds, typed_pressure};
 use crate::{Garage, car_form, garage_row, snapshot_row};
 use trueground_core::capture::Facing;
@@ -74,10 +74,7 @@ fn corners(solved: &SolvedCar, stance: &SnapshotStance, kind: PointKind) -> Corn
 fn form(garage: &Garage, solved: &SolvedCar) -> Result<CarForm, Problem> {
     let document = garage.store.car(solved.car)?.document;
     let typed = serde_json::from_value(document["form"].clone());
-    Ok(typed.unwrap_or_else(|_| {
-        let tape = if solved.file.instrument.tape.unit == "in" { TapeUnit::In } else { TapeUnit::Mm };
-        car_form::of(&solved.file.vehicle, tape)
-    }))
+    Ok(typed.unwrap_or_else(|_| car_form::of(&solved.file.vehicle, car_form::tape_unit(&solved.file.instrument.tape))))
 }
 
 /// Floors, the one of the newest snapshot first.

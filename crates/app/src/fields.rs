@@ -14,8 +14,9 @@ pub(crate) struct Fields {
 /// The tape's unit as core has it.
 pub(crate) const fn unit(tape: TapeUnit) -> LengthUnit {
     match tape {
-        TapeUnit::In => LengthUnit::In,
+        TapeUnit::In | TapeUnit::In32 => LengthUnit::In,
         TapeUnit::Mm => LengthUnit::Mm,
+        TapeUnit::Cm => LengthUnit::Cm,
     }
 }
 

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use trueground_core::car::{PointKind, Vehicle};
 use trueground_core::corner::Corner;
-use trueground_store::{Reading, ReadingKind, SnapshotRecord};
+use trueground_store::{NewReading, Reading, ReadingKind, SnapshotRecord};
 
 /// Round the car, front left first, as a person walks.
 pub(crate) const WALK: [Corner; 4] = [Corner::FL, Corner::FR, Corner::RR, Corner::RL];
@@ -38,16 +38,29 @@ impl Plan {
             })
             .collect();
         let bounces = snapshot.document["bounces"].as_array().map_or(1, Vec::len).clamp(1, 4);
-        let inches = tapes().any(|taken| taken.unit == "in");
         Self {
             kinds,
             hubs: tapes().any(|taken| taken.place.starts_with("hub.")),
             rounds: tapes().map(|taken| taken.round).max().unwrap_or(1).clamp(1, 5),
             bounces: u32::try_from(bounces).unwrap_or(1),
             angle_gauge: counted().any(|taken| taken.kind == ReadingKind::Gauge),
-            tape: if inches { TapeUnit::In } else { TapeUnit::Mm },
+            tape: tape_as_read(tapes()),
         }
     }
+}
+
+/// The tape with which these were read: inches if any was, in thirty-seconds if any text says so.
+fn tape_as_read<'t>(taken: impl Iterator<Item = &'t NewReading>) -> TapeUnit {
+    let mut found = TapeUnit::Mm;
+    for reading in taken {
+        match reading.unit.as_str() {
+            "in" if reading.text.contains("/32") => return TapeUnit::In32,
+            "in" => found = TapeUnit::In,
+            "cm" if found == TapeUnit::Mm => found = TapeUnit::Cm,
+            _ => {}
+        }
+    }
+    found
 }
 
 /// One step.

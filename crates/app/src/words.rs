@@ -83,16 +83,15 @@ pub(crate) fn file_stem(label: &str) -> String {
 
 /// A height as a tape of that unit shows it.
 pub(crate) fn on_tape(mm: f64, tape: TapeUnit) -> String {
-    Length::mm(mm).on_a_tape(crate::fields::unit(tape))
+    match tape {
+        TapeUnit::In32 => Length::mm(mm).thirty_seconds().text,
+        TapeUnit::In | TapeUnit::Mm | TapeUnit::Cm => Length::mm(mm).on_a_tape(crate::fields::unit(tape)),
+    }
 }
 
 /// The same with its unit.
 pub(crate) fn on_tape_with_unit(mm: f64, tape: TapeUnit) -> String {
-    let unit = match tape {
-        TapeUnit::In => "in",
-        TapeUnit::Mm => "mm",
-    };
-    format!("{} {unit}", on_tape(mm, tape))
+    format!("{} {}", on_tape(mm, tape), crate::fields::unit(tape))
 }
 
 /// A pressure as a field takes it, all digits: bare kPa, with its unit where a bare number would be asked about.

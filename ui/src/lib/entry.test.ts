@@ -5,10 +5,12 @@ import {
   stripMark,
   typeable,
   withHalf,
+  withFraction,
   withInchDigit,
   withPoint,
   withSign,
   withStripMark,
+  withThirtySecond,
 } from "./entry";
 
 const typed = (...keys: ((text: string) => string)[]) => keys.reduce((text, key) => key(text), "");
@@ -48,6 +50,28 @@ describe("inch keys", () => {
   });
 });
 
+describe("thirty-seconds", () => {
+  const sixteenth = (n: number) => (text: string) => withStripMark(text, 2 * n, 32);
+
+  it("are a sixteenth and the key that adds one", () => {
+    expect(typed(digit("1"), digit("0"), sixteenth(7), withThirtySecond)).toBe("10 15/32");
+    expect(typed(digit("1"), digit("0"), sixteenth(7), withThirtySecond, withThirtySecond)).toBe("10 7/16");
+    expect(typed(digit("9"), withThirtySecond)).toBe("9 1/32");
+    expect(typed(digit("9"), withThirtySecond, withThirtySecond)).toBe("9");
+  });
+
+  it("give way to a sixteenth that is tapped, and a second tap on that one clears it", () => {
+    expect(withStripMark("10 15/32", 14, 32)).toBe("10 7/16");
+    expect(withStripMark("10 7/16", 14, 32)).toBe("10");
+  });
+
+  it("are reached by sliding, where nothing is cleared by coming back", () => {
+    expect(withFraction("10 15/32", 15, 32)).toBe("10 15/32");
+    expect(withFraction("10", 31, 32)).toBe("10 31/32");
+    expect(withFraction("10 31/32", 0, 32)).toBe("10");
+  });
+});
+
 describe("text from a hardware keyboard", () => {
   it("is understood where it has the shape of whole inches and a fraction", () => {
     expect(inchParts("10 7/16")).toEqual({ whole: "10", numerator: 7, denominator: 16 });
@@ -65,6 +89,8 @@ describe("text from a hardware keyboard", () => {
     expect(stripMark("10 4/8")).toBe(8);
     expect(stripMark("10 5/32")).toBeNull();
     expect(stripMark("10")).toBeNull();
+    expect(stripMark("10 5/32", 32)).toBe(5);
+    expect(stripMark("10 5/64", 32)).toBeNull();
   });
 
   it("is made of characters, never of keys with names", () => {
@@ -73,7 +99,12 @@ describe("text from a hardware keyboard", () => {
   });
 });
 
-describe("millimetre and gauge keys", () => {
+describe("millimetre, centimetre and gauge keys", () => {
+  it("write centimetres with one point", () => {
+    const plain = (key: string) => (text: string) => text + key;
+    expect(typed(plain("6"), plain("0"), withPoint, withPoint, plain("3"))).toBe("60.3");
+  });
+
   it("add a half once and take it away again", () => {
     expect(withHalf("563")).toBe("563.5");
     expect(withHalf("563.5")).toBe("563");

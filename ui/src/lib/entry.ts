@@ -19,12 +19,12 @@ export function inchParts(text: string): InchParts | null {
   return { whole, numerator: Number(numerator), denominator: Number(denominator) };
 }
 
-/** Which of the sixteen marks of the strip the text stands on; null where its fraction is none of them. */
-export function stripMark(text: string): number | null {
+/** Which mark of a strip of that many divisions the text stands on; null where its fraction is none of them. */
+export function stripMark(text: string, divisions: 16 | 32 = 16): number | null {
   const parts = inchParts(text);
   if (!parts || parts.numerator === null) return null;
-  const mark = (parts.numerator * 16) / parts.denominator;
-  return Number.isInteger(mark) && mark >= 0 && mark < 16 ? mark : null;
+  const mark = (parts.numerator * divisions) / parts.denominator;
+  return Number.isInteger(mark) && mark >= 0 && mark < divisions ? mark : null;
 }
 
 /** A digit key in inches goes to the whole inches, before a fraction that is already there. */
@@ -35,11 +35,23 @@ export function withInchDigit(text: string, digit: string): string {
 }
 
 /** A tap on the strip takes that fraction; a second tap on the same one clears it, and so does the mark 0. */
-export function withStripMark(text: string, mark: number): string {
+export function withStripMark(text: string, mark: number, divisions: 16 | 32 = 16): string {
+  if (mark === 0 || stripMark(text, divisions) === mark) return withFraction(text, 0, divisions);
+  return withFraction(text, mark, divisions);
+}
+
+/** The key of the thirty-second: adds one to the sixteenth that is chosen, or takes it away again. */
+export function withThirtySecond(text: string): string {
+  const mark = stripMark(text, 32) ?? 0;
+  return withFraction(text, mark % 2 === 0 ? mark + 1 : mark - 1, 32);
+}
+
+/** A finger that slid along the strip chose this mark, whatever was chosen before. */
+export function withFraction(text: string, mark: number, divisions: 16 | 32): string {
   const parts = inchParts(text);
   const whole = parts ? parts.whole : (/^\d+/.exec(text.trim())?.[0] ?? "");
-  if (mark === 0 || stripMark(text) === mark) return joined({ whole, numerator: null, denominator: 16 });
-  return joined({ whole, ...reduced(mark) });
+  if (mark === 0) return joined({ whole, numerator: null, denominator: 16 });
+  return joined({ whole, ...reduced(mark, divisions) });
 }
 
 /** The erase key takes the fraction first, then one character at a time. */
@@ -55,7 +67,7 @@ export function withHalf(text: string): string {
   return /^\d+$/.test(text) ? `${text}.5` : text;
 }
 
-/** The point key of the gauge pad: one decimal point. */
+/** The point key of the gauge's and the centimetre pad: one decimal point. */
 export function withPoint(text: string): string {
   if (text.includes(".")) return text;
   return /\d$/.test(text) ? `${text}.` : `${text}0.`;
@@ -69,7 +81,7 @@ export function withSign(text: string, noseUp: boolean): string {
 
 /** Characters a hardware keyboard may type into a reading; anything else is left to the window. */
 export function typeable(key: string): boolean {
-  return key.length === 1 && /^[0-9 ./,\-−'"a-z°½¼¾⅛⅜⅝⅞]$/i.test(key);
+  return key.length === 1 && /^[0-9 .,/⁄\-−–+'"′″’”a-z°½¼¾⅛⅜⅝⅞⅓⅔]$/i.test(key);
 }
 
 function joined({ whole, numerator, denominator }: InchParts): string {
@@ -78,10 +90,11 @@ function joined({ whole, numerator, denominator }: InchParts): string {
   return whole === "" ? fraction : `${whole} ${fraction}`;
 }
 
-function reduced(mark: number): { numerator: number; denominator: number } {
+/** A mark of a strip as a tape prints it: 6 of 16 is 3/8. */
+export function reduced(mark: number, divisions: 16 | 32): { numerator: number; denominator: number } {
   let numerator = mark;
-  let denominator = 16;
-  while (numerator % 2 === 0) {
+  let denominator: number = divisions;
+  while (numerator > 0 && numerator % 2 === 0) {
     numerator /= 2;
     denominator /= 2;
   }

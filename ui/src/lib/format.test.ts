@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import {
+  builtUp,
   bandDeg,
   bandMm,
   day,
@@ -13,7 +14,6 @@ import {
   rakeWords,
   shortName,
   signedMm,
-  sixteenths,
   wholeMm,
 } from "./format";
 
@@ -35,11 +35,13 @@ describe("a length", () => {
 
   it("in inches is the nearest sixteenth, reduced", () => {
     // 10 7/16 in = 265.1125 mm and 22 1/4 in = 565.15 mm exactly (1 in = 25.4 mm).
-    expect(inchText(sixteenths(265.1125))).toBe("10 7/16");
-    expect(inchText(sixteenths(565.15))).toBe("22 1/4");
-    expect(inchText(sixteenths(25.4))).toBe("1");
-    expect(inchText(sixteenths(-12.7))).toBe("−1/2");
-    expect(inchText(sixteenths(25.39))).toBe("1");
+    expect(inchText(builtUp(265.1125, 16))).toBe("10 7/16");
+    expect(inchText(builtUp(565.15, 16))).toBe("22 1/4");
+    expect(inchText(builtUp(25.4, 16))).toBe("1");
+    expect(inchText(builtUp(-12.7, 16))).toBe("−1/2");
+    expect(inchText(builtUp(25.39, 16))).toBe("1");
+    // 10 15/32 in = 265.90625 mm.
+    expect(inchText(builtUp(265.906, 32))).toBe("10 15/32");
   });
 
   it("that is undetermined has no number, not even a zero", () => {
@@ -53,6 +55,7 @@ describe("a length", () => {
     expect(lengthWords(figure, "mm")).toBe("266 mm ±3");
     // 2u = 3 mm = 1.9 sixteenths.
     expect(lengthFigure(figure, "in")).toMatchObject({ text: "10 1/2", band: "±1/8", bandMm: 3 });
+    expect(lengthWords(figure, "cm")).toBe("26.6 cm ±0.3");
   });
 });
 

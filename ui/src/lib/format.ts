@@ -1,6 +1,7 @@
 // Numbers as they are printed: mm whole, degrees with one decimal, ± = 2u. Nothing here is a result; it only rounds.
 import type { Figure } from "../bindings/Figure";
 import type { TapeUnit } from "../bindings/TapeUnit";
+import { partsOfAnInch } from "./tape";
 
 /** A length split for a built-up fraction: "10", "7", "16". */
 export interface Built {
@@ -10,7 +11,7 @@ export interface Built {
   denominator: number;
 }
 
-/** A figure ready to print in mm or inches; absent parts are absent words, never a zero. */
+/** A figure ready to print in mm, cm or inches; absent parts are absent words, never a zero. */
 export interface Printed {
   value: number;
   text: string;
@@ -54,10 +55,16 @@ export function rakeWord(value: number): string {
   return value > 0 ? "nose-down" : "nose-up";
 }
 
-/** Inches to the nearest sixteenth, reduced. */
-export function sixteenths(valueMm: number): Built {
-  const count = Math.round((Math.abs(valueMm) * 16) / 25.4);
-  return { minus: valueMm < 0 && count > 0, whole: Math.floor(count / 16), ...reduced(count % 16, 16) };
+/** Inches to the nearest sixteenth or thirty-second, reduced. */
+export function builtUp(valueMm: number, parts: 16 | 32): Built {
+  const count = Math.round((Math.abs(valueMm) * parts) / 25.4);
+  return { minus: valueMm < 0 && count > 0, whole: Math.floor(count / parts), ...reduced(count % parts, parts) };
+}
+
+/** Centimetres with one decimal and a true minus sign: "26.6". */
+function wholeMmAsCm(value: number): string {
+  const text = (Math.round(Math.abs(value)) / 10).toFixed(1);
+  return value < 0 && text !== "0.0" ? `−${text}` : text;
 }
 
 /** "10 7/16" in one line, for labels and speech. */
@@ -72,9 +79,12 @@ export function lengthFigure(figure: Figure | null | undefined, unit: TapeUnit):
   if (figure?.value == null || figure.u == null) return null;
   const band = bandMm(figure.u);
   if (unit === "mm") return { value: figure.value, text: wholeMm(figure.value), band: `±${band}`, bandMm: band };
-  const built = sixteenths(figure.value);
-  const bandIn = Math.max(1, Math.round((2 * figure.u * 16) / 25.4));
-  const { whole, ...rest } = { whole: Math.floor(bandIn / 16), ...reduced(bandIn % 16, 16) };
+  const parts = partsOfAnInch(unit);
+  if (parts === null)
+    return { value: figure.value, text: wholeMmAsCm(figure.value), band: `±${wholeMmAsCm(band)}`, bandMm: band };
+  const built = builtUp(figure.value, parts);
+  const bandIn = Math.max(1, Math.round((2 * figure.u * parts) / 25.4));
+  const { whole, ...rest } = { whole: Math.floor(bandIn / parts), ...reduced(bandIn % parts, parts) };
   return {
     value: figure.value,
     text: inchText(built),
@@ -87,7 +97,7 @@ export function lengthFigure(figure: Figure | null | undefined, unit: TapeUnit):
 /** A length figure as words: "267 mm ±4", or "can't tell". */
 export function lengthWords(figure: Figure | null | undefined, unit: TapeUnit): string {
   const printed = lengthFigure(figure, unit);
-  return printed ? `${printed.text} ${unit === "mm" ? "mm" : "inches"} ${printed.band}` : "can’t tell";
+  return printed ? `${printed.text} ${partsOfAnInch(unit) ? "inches" : unit} ${printed.band}` : "can’t tell";
 }
 
 /** A rake figure as words: "2.0° nose-down ±0.1", or "can't tell". */

@@ -13,6 +13,8 @@ const LIP = { stem: "lip", words: "fender lip, straight above the wheel centre",
 
 const WALKS: Record<string, ReturnType<typeof views.walkView>> = {
   inch: views.walkView(views.ROADSTER, "in", [RAIL, HUB, RAIL], 3, 16, { draft: "10 7/16" }),
+  inch32: views.walkView(views.ROADSTER, "in32", [RAIL, HUB, RAIL], 3, 16, { draft: "10 15/32" }),
+  cm: views.walkView(views.COUPE, "cm", [LIP, HUB], 2, 14, { draft: "56.3" }),
   mm: views.walkView(views.COUPE, "mm", [LIP, HUB], 2, 14, { draft: "563" }),
   turned: views.walkView(views.PICKUP, "in", [LIP, RAIL], 2, 3, { facing: "B", draft: "27 " }),
   differs: views.walkView(views.ROADSTER, "in", [RAIL, HUB], 3, 13, {
@@ -103,7 +105,7 @@ const carry: Carrier = async (verb, request) => {
       return {
         value_mm: 265.1,
         printed: "10 7/16 in",
-        other: (request as { tape: string }).tape === "in" ? "265 mm" : "22 3/16 in",
+        other: (request as { tape: string }).tape.startsWith("in") ? "265 mm" : "22 3/16 in",
       };
     case "read_tire":
       return { sentence: "5.00-16: about 666 mm ± 20, an estimate. A tape round it is better." };

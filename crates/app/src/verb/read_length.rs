@@ -15,8 +15,8 @@ pub fn read_length(_garage: &mut Garage, request: ReadLength, _now: &Now<'_>) ->
         .map_err(|error| one_field(FieldProblem::entry("text", &request.text, error)))?;
     let value_mm = entered.length.to_mm();
     let other = match request.tape {
-        TapeUnit::In => TapeUnit::Mm,
-        TapeUnit::Mm => TapeUnit::In,
+        TapeUnit::In | TapeUnit::In32 => TapeUnit::Mm,
+        TapeUnit::Mm | TapeUnit::Cm => TapeUnit::In,
     };
     Ok(LengthRead {
         value_mm,

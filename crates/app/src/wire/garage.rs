@@ -109,15 +109,19 @@ pub struct Settings {
     pub left_hand: bool,
 }
 
-/// A tape's unit.
+/// What a tape reads in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
 #[serde(rename_all = "snake_case")]
 pub enum TapeUnit {
     /// Inches in sixteenths.
     In,
+    /// Inches in thirty-seconds.
+    In32,
     /// Millimetres.
     Mm,
+    /// Centimetres, divided in millimetres.
+    Cm,
 }
 
 /// Colours.

@@ -9,4 +9,5 @@ mod levelling;
 mod mistakes;
 mod phone;
 mod samples;
+mod tapes;
 mod walking;

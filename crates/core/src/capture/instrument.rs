@@ -56,7 +56,8 @@ impl Default for Instrument {
     }
 }
 
-/// A tape's division: `{"unit":"in","den":16}` or `{"unit":"mm","step_mm":1}`.
+/// A tape's division: `{"unit":"in","den":16}`, `{"unit":"in","den":32}`, `{"unit":"mm","step_mm":1}` or
+/// `{"unit":"cm","step_mm":1}`.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
 pub struct Tape {

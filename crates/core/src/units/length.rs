@@ -46,12 +46,12 @@ pub struct Length {
     mm: f64,
 }
 
-/// A length printed in inches and sixteenths.
+/// A length printed in inches and parts of an inch.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct InchText {
     /// Whole inches and a reduced fraction: `27 5/8`, `3/16`, `0`, `-1 1/2`.
     pub text: String,
-    /// The length does not lie on a sixteenth: the text is the nearest one.
+    /// The length does not lie on such a part: the text is the nearest one.
     pub rounded: bool,
 }
 
@@ -84,16 +84,25 @@ impl Length {
 
     /// To the nearest sixteenth of an inch, half away from zero.
     pub fn sixteenths(self) -> InchText {
-        let exact = self.mm / MM_PER_INCH * 16.0;
+        self.parts_of_an_inch(16)
+    }
+
+    /// To the nearest thirty-second of an inch, half away from zero.
+    pub fn thirty_seconds(self) -> InchText {
+        self.parts_of_an_inch(32)
+    }
+
+    fn parts_of_an_inch(self, parts: u32) -> InchText {
+        let exact = self.mm / MM_PER_INCH * f64::from(parts);
         if !exact.is_finite() || exact.abs() > 1e15 {
             return InchText { text: "beyond any tape".to_owned(), rounded: true };
         }
-        let sixteenths = exact.round();
-        let rounded = (exact - sixteenths).abs() * MM_PER_INCH / 16.0 > 1e-6;
+        let nearest = exact.round();
+        let rounded = (exact - nearest).abs() * MM_PER_INCH / f64::from(parts) > 1e-6;
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "checked against 1e15 above")]
-        let count = sixteenths.abs() as u64;
-        let sign = if sixteenths < 0.0 { "-" } else { "" };
-        InchText { text: format!("{sign}{}", super::Fraction::new(count, 16)), rounded }
+        let count = nearest.abs() as u64;
+        let sign = if nearest < 0.0 { "-" } else { "" };
+        InchText { text: format!("{sign}{}", super::Fraction::new(count, u64::from(parts))), rounded }
     }
 
     /// As a tape of that unit shows it: whole mm, cm to the millimetre, inches to the sixteenth.
@@ -144,6 +153,14 @@ mod tests {
             (25.3, "1", true),
         ] {
             assert_eq!(Length::mm(mm).sixteenths(), InchText { text: text.to_owned(), rounded }, "{mm} mm");
+        }
+    }
+
+    #[test]
+    fn thirty_seconds_print_reduced() {
+        // 10 15/32 in = 265.90625 mm; 266 mm = 10.4724 in lies 3.5/1000 in above it.
+        for (mm, text, rounded) in [(265.906_25, "10 15/32", false), (266.0, "10 15/32", true), (12.7, "1/2", false)] {
+            assert_eq!(Length::mm(mm).thirty_seconds(), InchText { text: text.to_owned(), rounded }, "{mm} mm");
         }
     }
 
