@@ -1,5 +1,7 @@
 //! A child process that enters readings into a garage and says on its standard output when each is taken.
 //!
+//! `enter-readings GARAGE correct`: finishes what is there and corrects its first reading over and over, `corrected N` a line.
+//!
 //! `enter-readings GARAGE COUNT`: takes readings after those that are there, `ack N TEXT` a line; before each, half-typed text is
 //! kept, `draft N TEXT`. `enter-readings GARAGE hold`: says `open`, and keeps the garage open until its standard input ends.
 
@@ -7,6 +9,7 @@ use serde_json::{Map, json};
 use std::io::{Read, Write, stdin, stdout};
 use std::path::Path;
 use std::process::ExitCode;
+use trueground_core::capture::{Corrected, Correction};
 use trueground_store::{NewReading, ReadingKind, Stamp, Store, StoreError};
 use uuid::Uuid;
 
@@ -37,6 +40,9 @@ fn run(garage: &Path, what: &str) -> Result<(), StoreError> {
         let _ended = stdin().read_to_end(&mut rest);
         return Ok(());
     }
+    if what == "correct" {
+        return correct(&mut store);
+    }
     let count: u32 = what.parse().unwrap_or_default();
     if store.cars()?.is_empty() {
         let car = Uuid::from_u128(1);
@@ -54,6 +60,32 @@ fn run(garage: &Path, what: &str) -> Result<(), StoreError> {
         say(&format!("draft {number} {text}"));
         store.take(SNAPSHOT, &reading(number, &text), &(number + 1).to_string(), AT)?;
         say(&format!("ack {number} {text}"));
+    }
+    Ok(())
+}
+
+/// Each correction writes the next whole number of millimetres.
+fn correct(store: &mut Store) -> Result<(), StoreError> {
+    store.finish(SNAPSHOT, AT)?;
+    let reading = store.snapshot(SNAPSHOT)?.readings.first().map(|first| first.taken.id.to_string());
+    let first = store.snapshot(SNAPSHOT)?.corrections.len() + 1;
+    for number in first.. {
+        let written = |mm: usize| Some(json!({"text": mm.to_string(), "unit": "mm", "value_mm": mm as f64}));
+        let correction = Correction {
+            uuid: Uuid::from_u128(0x9000 + number as u128).to_string(),
+            at: Some(AT.iso()),
+            what: Corrected::Value,
+            reason: format!("correction {number}"),
+            reading: reading.clone(),
+            field: None,
+            of: None,
+            old: written(number - 1),
+            new: written(number),
+            text: None,
+            extra: Map::new(),
+        };
+        store.correct(SNAPSHOT, &correction, &format!("correct {number}"), AT)?;
+        say(&format!("corrected {number}"));
     }
     Ok(())
 }

@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "a test may panic")]
 
 mod child;
+mod correcting;
 mod damaged_file;
 mod full_disk;
 mod sudden_death;

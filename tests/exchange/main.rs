@@ -2,8 +2,8 @@
 
 use serde_json::{Map, Value, json};
 use trueground_core::capture::{
-    Bounce, CarFile, Event, Facing, Floor, Footprint, GaugeReading, Instrument, LoadChange, Pass, Reading, Snapshot,
-    StaffReading, StraightedgeReading, Struck, Survey, Tape,
+    Bounce, CarFile, Corrected, Correction, Event, Facing, Floor, Footprint, GaugeReading, Instrument, LoadChange,
+    Pass, Reading, Snapshot, StaffReading, StraightedgeReading, Struck, Survey, Tape,
 };
 use trueground_core::car::{
     AxleSprings, Estimate, FittedTire, Outline, PointKind, RefPoint, RideRate, Suspension, Vehicle,
@@ -130,6 +130,19 @@ fn everything() -> CarFile {
             }],
             plane_on_car: vec![pass("on:lip.FL")],
             plates_mm: Some(Corners { FL: 0.0, FR: 16.0, RL: 0.0, RR: 0.0 }),
+            corrections: vec![Correction {
+                uuid: "01968000-0000-7000-8000-000000000001".into(),
+                at: Some("2031-05-03T10:00:00+02:00".into()),
+                what: Corrected::Condition,
+                reason: "read the wrong line".into(),
+                reading: Some("01968000-0000-7000-8000-000000000002".into()),
+                field: Some("odometer_km".into()),
+                of: Some("01968000-0000-7000-8000-000000000003".into()),
+                old: Some(json!(48_120.0)),
+                new: Some(json!(48_210.0)),
+                text: Some("48210 km".into()),
+                extra: unknown(),
+            }],
             extra: unknown(),
         }],
         instrument: Instrument {

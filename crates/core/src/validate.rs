@@ -2,6 +2,7 @@
 //!
 //! All faults are found in one walk. Nothing is repaired or guessed.
 
+mod corrected;
 mod measured;
 mod vehicle;
 

@@ -8,6 +8,7 @@
 mod backup;
 mod car;
 mod checksum;
+mod correction;
 mod derived;
 #[cfg(not(target_arch = "wasm32"))]
 mod disk;
@@ -28,7 +29,7 @@ pub use car::{CarHead, CarRecord};
 pub use derived::Derived;
 pub use draft::Draft;
 pub use error::StoreError;
-pub use exchange::{Imported, Loaded, car_id, named_id};
+pub use exchange::{Imported, Loaded, car_id, named_id, written_value};
 pub use floor::FloorRecord;
 pub use migration::{latest_version, migrations_hash};
 pub use open::{Opened, Store};

@@ -130,6 +130,8 @@ mod tests {
 
         let copy = Store::open_at(&before_version_2(&path), &MIGRATIONS[..1]).unwrap();
         assert_eq!(migration::version(&copy.connection).unwrap(), 1, "the copy is from before");
+        drop(copy);
+        let copy = Store::open(&before_version_2(&path)).unwrap();
         assert_eq!(
             copy.car_file(Uuid::from_u128(1)).unwrap().document,
             store.car_file(Uuid::from_u128(1)).unwrap().document
@@ -142,7 +144,7 @@ mod tests {
         let path = folder.path().join("garage.db");
         of_layout_1(&path);
         let before = std::fs::read(&path).unwrap();
-        let [first, second] = MIGRATIONS else { panic!("two steps") };
+        let [first, second, ..] = MIGRATIONS else { panic!("two steps") };
         let broken = Step::failing();
         for steps in [vec![first.clone(), broken.clone()], vec![first.clone(), second.clone(), broken]] {
             let error = Store::open_at(&path, &steps).unwrap_err();
@@ -151,7 +153,9 @@ mod tests {
             assert_eq!(error.code(), "garage_not_brought", "and not as damage, which would be set aside");
             assert!(error.hint().contains("backups"));
             assert!(std::fs::read(&path).unwrap() == before, "not one byte is changed");
-            let copy = Store::open_at(&before_version_2(&path), &MIGRATIONS[..1]).unwrap();
+            let copy = folder.path().join("copy.db");
+            std::fs::copy(before_version_2(&path), &copy).unwrap();
+            let copy = Store::open(&copy).unwrap();
             assert_eq!(copy.car_file(Uuid::from_u128(1)).unwrap().damaged, Vec::<String>::new());
         }
         assert_eq!(Store::open(&path).unwrap().snapshot(SNAPSHOT).unwrap().readings.len(), 1, "a sound step later on");

@@ -44,11 +44,14 @@ impl Store {
                 Self::open(path)?
             }
         };
-        let brought = store.bring_over(&aside, at);
+        let (brought, corrected) = store.bring_over(&aside, at);
         if brought > 0 {
             notices.push(format!(
                 "{brought} newer readings could still be read in the damaged file and were brought over."
             ));
+        }
+        if corrected > 0 {
+            notices.push(format!("So were {corrected} newer corrections of finished snapshots."));
         }
         Ok(Opened { store, notices })
     }
@@ -77,18 +80,19 @@ impl Store {
         })
     }
 
-    /// Merges whatever cars of a damaged file can still be read; returns how many readings were new.
+    /// Merges whatever cars of a damaged file can still be read; returns how many readings and corrections were new.
     #[cfg(not(target_arch = "wasm32"))]
-    fn bring_over(&mut self, aside: &Path, at: Stamp) -> usize {
-        let Ok(connection) = rusqlite::Connection::open(aside) else { return 0 };
+    fn bring_over(&mut self, aside: &Path, at: Stamp) -> (usize, usize) {
+        let Ok(connection) = rusqlite::Connection::open(aside) else { return (0, 0) };
         let damaged = Self { connection, path: None };
-        let Ok(cars) = damaged.cars() else { return 0 };
-        let mut brought = 0;
+        let Ok(cars) = damaged.cars() else { return (0, 0) };
+        let mut brought = (0, 0);
         for car in cars {
             if let Ok(loaded) = damaged.car_file(car.id)
                 && let Ok(imported) = self.import_document(loaded.document, at)
             {
-                brought += imported.new_readings;
+                brought.0 += imported.new_readings;
+                brought.1 += imported.new_corrections;
             }
         }
         brought

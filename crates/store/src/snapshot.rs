@@ -2,11 +2,13 @@
 
 use crate::car::{touch, uuid_at, verified};
 use crate::checksum::{Checksum, of_document};
+use crate::correction;
 use crate::draft::{self, Draft};
 use crate::reading::{self, Parent, Reading};
 use crate::{Result, Stamp, Store, StoreError};
 use rusqlite::{Connection, OptionalExtension, params};
 use serde_json::Value;
+use trueground_core::capture::Correction;
 use uuid::Uuid;
 
 /// A snapshot with its readings.
@@ -20,17 +22,21 @@ pub struct SnapshotRecord {
     pub car: Uuid,
     /// Its `id` in the exchange file.
     pub name: String,
-    /// `label`, `date`, `floor`, bounces without readings, and whatever else its file said.
+    /// `label`, `date`, `floor`, bounces without readings, and whatever else its file said; as corrected.
     pub document: Value,
+    /// The same as it was finished.
+    pub(crate) as_finished: Value,
     /// How it is walked, as the app wrote it; null for one that came from a file.
     pub plan: Value,
     /// Frozen.
     pub finished: bool,
-    /// In the order of entry, taken-back and struck ones too.
+    /// In the order of entry, taken-back and struck ones too; as corrected, those that were missed at the end.
     pub readings: Vec<Reading>,
+    /// What was corrected since it was finished, oldest first.
+    pub corrections: Vec<Correction>,
     /// Half-typed text and where it was.
     pub draft: Option<Draft>,
-    /// Which readings, or half-typed text, were set aside because they are damaged, in words.
+    /// Which readings, corrections, or half-typed text, were set aside because they are damaged, in words.
     pub damaged: Vec<String>,
 }
 
@@ -104,12 +110,38 @@ pub(crate) fn record(connection: &Connection, id: Uuid) -> Result<Option<Snapsho
         })
         .optional()?;
     let Some((row, car_row, car, name, document, plan, finished)) = found else { return Ok(None) };
-    let document = document.ok_or_else(|| StoreError::Damaged {
+    let mut document = document.ok_or_else(|| StoreError::Damaged {
         what: format!("the description of snapshot {name} does not match its checksum"),
     })?;
     let plan = serde_json::from_str(&plan).unwrap_or_default();
-    let (readings, damaged) = reading::of(connection, Parent::Snapshot(row))?;
-    Ok(Some(SnapshotRecord { id, row, car_row, car, name, document, plan, finished, readings, draft: None, damaged }))
+    let (mut readings, mut damaged) = reading::of(connection, Parent::Snapshot(row))?;
+    let mut corrections = read_as_unknown(&mut document);
+    let (made, set_aside) = correction::of(connection, row)?;
+    corrections.extend(made);
+    damaged.extend(set_aside);
+    let as_finished = document.clone();
+    correction::replay(&mut document, &mut readings, &corrections);
+    Ok(Some(SnapshotRecord {
+        id,
+        row,
+        car_row,
+        car,
+        name,
+        document,
+        as_finished,
+        plan,
+        finished,
+        readings,
+        corrections,
+        draft: None,
+        damaged,
+    }))
+}
+
+/// Corrections that came in a file before this program knew any: they stayed in the document, and readings came corrected.
+fn read_as_unknown(document: &mut Value) -> Vec<Correction> {
+    let found = document.as_object_mut().and_then(|keys| keys.shift_remove("corrections"));
+    found.and_then(|corrections| serde_json::from_value(corrections).ok()).unwrap_or_default()
 }
 
 pub(crate) fn insert(

@@ -3,11 +3,13 @@
 //! These types are the exchange file (version 1), the rows of the store, and the wire to the interface at once. A key
 //! that is not known here is kept in `extra` and written back.
 
+mod correction;
 mod floor;
 mod instrument;
 mod reading;
 mod snapshot;
 
+pub use correction::*;
 pub use floor::*;
 pub use instrument::*;
 pub use reading::*;

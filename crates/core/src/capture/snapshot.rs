@@ -1,5 +1,6 @@
 //! One dated measuring of one car on one floor: which way round, what was aboard, and its bounces.
 
+use super::correction::Correction;
 use super::floor::Pass;
 use super::or_default;
 use super::reading::{GaugeReading, Reading};
@@ -48,6 +49,9 @@ pub struct Snapshot {
     /// Plates under wheels that stood there that day, mm.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub plates_mm: Option<Corners<f64>>,
+    /// What was corrected after it was finished, oldest first; everything else here is as corrected.
+    #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
+    pub corrections: Vec<Correction>,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]

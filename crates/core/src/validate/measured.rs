@@ -155,6 +155,7 @@ fn snapshot(file: &CarFile, place: &str, snapshot: &Snapshot, found: &mut Faults
     for (number, each) in snapshot.plane_on_car.iter().enumerate() {
         pass(file, &format!("{place}.plane_on_car[{number}]"), each, true, found);
     }
+    super::corrected::check(place, snapshot, found);
 }
 
 /// A car can stand on its spots in two ways only.

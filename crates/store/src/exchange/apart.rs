@@ -2,10 +2,11 @@
 
 use super::{Imported, ReadingIds, car_id, named_id};
 use crate::reading::{self, NewReading, Parent, Reading, ReadingKind};
-use crate::{Result, Stamp, StoreError, car, floor, snapshot};
+use crate::{Result, Stamp, StoreError, car, correction, floor, snapshot};
 use rusqlite::Connection;
 use serde_json::Value;
 use std::collections::HashSet;
+use trueground_core::capture::Correction;
 use uuid::Uuid;
 
 pub(super) fn merge(connection: &Connection, mut file: Value, at: Stamp) -> Result<Imported> {
@@ -15,7 +16,8 @@ pub(super) fn merge(connection: &Connection, mut file: Value, at: Stamp) -> Resu
     if let Value::Object(keys) = &mut file {
         keys.shift_remove("uuid");
     }
-    let mut result = Imported { car: car_uuid, changed: false, new_readings: 0, replaced: Vec::new() };
+    let mut result =
+        Imported { car: car_uuid, changed: false, new_readings: 0, new_corrections: 0, replaced: Vec::new() };
     let car_row = match car::record(connection, car_uuid)? {
         None => {
             result.changed = true;
@@ -115,14 +117,16 @@ fn merge_snapshot(
         }
     }
     let unfinished = document.as_object_mut().and_then(|keys| keys.shift_remove("unfinished"));
-    let (row, kept, frozen) = match snapshot::record(connection, id)? {
+    let corrections = taken_corrections(&mut document, name, unfinished.is_some())?;
+    correction::before(&mut document, &mut readings, &corrections);
+    let (row, kept, known, frozen) = match snapshot::record(connection, id)? {
         None => {
             result.changed = true;
             let plan = unfinished.clone().unwrap_or_default();
-            (snapshot::insert(connection, id, car_row, &document, &plan, at)?, Vec::new(), false)
+            (snapshot::insert(connection, id, car_row, &document, &plan, at)?, Vec::new(), Vec::new(), false)
         }
         Some(kept) => {
-            if kept.document != document {
+            if !same(&kept, &document, &corrections) {
                 if kept.finished {
                     return Err(StoreError::Contradiction {
                         what: format!("Snapshot {name} is finished here, and the file describes it differently."),
@@ -132,7 +136,7 @@ fn merge_snapshot(
                 result.replaced.push(format!("snapshot {}", document["label"].as_str().unwrap_or(name)));
                 snapshot::replace(connection, &kept, &document)?;
             }
-            (kept.row, kept.readings, kept.finished)
+            (kept.row, kept.readings, kept.corrections, kept.finished)
         }
     };
     let new = only_new(&kept, readings)?;
@@ -146,7 +150,50 @@ fn merge_snapshot(
         result.changed = true;
         snapshot::freeze(connection, row, at)?;
     }
+    for new in corrections.iter().filter(|new| known.iter().all(|known| known.uuid != new.uuid)) {
+        result.changed = true;
+        result.new_corrections += 1;
+        correction::insert(connection, row, new, None, at)?;
+    }
     Ok(())
+}
+
+fn taken_corrections(document: &mut Value, name: &str, unfinished: bool) -> Result<Vec<Correction>> {
+    let Some(found) = document.as_object_mut().and_then(|keys| keys.shift_remove("corrections")) else {
+        return Ok(Vec::new());
+    };
+    let corrections: Vec<Correction> = serde_json::from_value(found).unwrap_or_default();
+    if unfinished && !corrections.is_empty() {
+        let what = format!("Snapshot {name} is unfinished in the file, and the file corrects it.");
+        return Err(StoreError::Contradiction { what });
+    }
+    Ok(corrections)
+}
+
+/// Whether a snapshot is described alike, apart from what was corrected here or in the file.
+fn same(kept: &snapshot::SnapshotRecord, document: &Value, corrections: &[Correction]) -> bool {
+    let (mut here, mut there) = (kept.as_finished.clone(), document.clone());
+    let fields = correction::touched_fields(&kept.corrections);
+    for field in fields.into_iter().chain(correction::touched_fields(corrections)) {
+        for side in [&mut here, &mut there] {
+            side.as_object_mut().and_then(|keys| keys.shift_remove(field));
+        }
+    }
+    drop_empty(&mut here);
+    drop_empty(&mut there);
+    here == there
+}
+
+/// An empty list and none are the same: readings stand in rows of their own, and what is left of their list is nothing.
+fn drop_empty(value: &mut Value) {
+    match value {
+        Value::Object(keys) => {
+            keys.retain(|_, value| value.as_array().is_none_or(|items| !items.is_empty()));
+            keys.values_mut().for_each(drop_empty);
+        }
+        Value::Array(items) => items.iter_mut().for_each(drop_empty),
+        _ => {}
+    }
 }
 
 impl Imported {
@@ -176,6 +223,16 @@ fn taken_array(owner: &mut Value, key: &str) -> Vec<Value> {
 
 fn number(value: &Value, absent: u32) -> u32 {
     value.as_u64().and_then(|number| u32::try_from(number).ok()).unwrap_or(absent)
+}
+
+/// A reading that was missed, as its correction says it.
+pub(crate) fn added_reading(id: Uuid, mut written: Value) -> Option<NewReading> {
+    let kind = if written.get("where").is_some() { ReadingKind::Gauge } else { ReadingKind::Tape };
+    let keys = written.as_object_mut()?;
+    let bounce = keys.shift_remove("bounce_id")?.as_str()?.to_owned();
+    keys.shift_remove("uuid");
+    let reading = from_file(kind, &bounce, 0, written, &mut ReadingIds::new(id));
+    Some(NewReading { id, ..reading })
 }
 
 fn from_file(kind: ReadingKind, bounce: &str, pass_no: u32, value: Value, ids: &mut ReadingIds) -> NewReading {

@@ -7,6 +7,9 @@
 mod apart;
 mod together;
 
+pub(crate) use apart::added_reading;
+pub use together::written_value;
+
 use crate::reading::NewReading;
 use crate::{Result, Stamp, Store, StoreError};
 use rusqlite::Connection;
@@ -25,6 +28,8 @@ pub struct Imported {
     pub changed: bool,
     /// How many readings were new.
     pub new_readings: usize,
+    /// How many corrections of finished snapshots were new.
+    pub new_corrections: usize,
     /// What was described differently here and is now as in the file: "its measures", "floor home driveway".
     pub replaced: Vec<String>,
 }

@@ -1,8 +1,9 @@
 //! Puts a car together again from documents and readings, as one exchange file.
 
 use super::{Loaded, ReadingIds, car_id};
-use crate::reading::{Reading, ReadingKind, Standing};
-use crate::{Result, StoreError, car, floor, snapshot};
+use crate::correction::touched_readings;
+use crate::reading::{NewReading, Reading, ReadingKind, Standing};
+use crate::{Result, SnapshotRecord, StoreError, car, floor, snapshot};
 use rusqlite::Connection;
 use serde_json::{Map, Value, json};
 use uuid::Uuid;
@@ -25,7 +26,7 @@ pub(super) fn put_together(connection: &Connection, id: Uuid) -> Result<Loaded> 
     document["snapshots"] = Value::Array(all(connection, "snapshot", car.row, &mut damaged, |id| {
         Ok(snapshot::record(connection, id)?.map(|record| {
             let set_aside = record.damaged.iter().map(|what| format!("snapshot {}: {what}", record.name)).collect();
-            let mut document = snapshot_document(&record.document, &record.readings, record.id);
+            let mut document = snapshot_document(&record);
             if !record.finished {
                 document["unfinished"] = record.plan;
             }
@@ -76,26 +77,37 @@ fn floor_document(document: &Value, readings: &[Reading], id: Uuid) -> Value {
             *survey = json!({ "passes": [] });
         }
         let pass = entry(survey, "passes", "pass_no", json!(reading.taken.pass_no));
-        push(pass, "readings", to_file(reading, &mut ids));
+        push(pass, "readings", to_file(reading, &mut ids, false));
     }
     document
 }
 
-fn snapshot_document(document: &Value, readings: &[Reading], id: Uuid) -> Value {
-    let mut document = document.clone();
-    let mut ids = ReadingIds::new(id);
-    for reading in readings {
+fn snapshot_document(record: &SnapshotRecord) -> Value {
+    let mut document = record.document.clone();
+    let mut ids = ReadingIds::new(record.id);
+    let corrected = touched_readings(&record.corrections);
+    for reading in &record.readings {
+        let named = corrected.contains(&reading.taken.id);
         let owner = match reading.taken.kind {
             ReadingKind::Tape => entry(&mut document, "bounces", "bounce_id", json!(reading.taken.bounce)),
             ReadingKind::Plane => entry(&mut document, "plane_on_car", "pass_no", json!(reading.taken.pass_no)),
             ReadingKind::Gauge | ReadingKind::Staff => {
-                push(&mut document, "angle_gauge", to_file(reading, &mut ids));
+                push(&mut document, "angle_gauge", to_file(reading, &mut ids, named));
                 continue;
             }
         };
-        push(owner, "readings", to_file(reading, &mut ids));
+        push(owner, "readings", to_file(reading, &mut ids, named));
+    }
+    if !record.corrections.is_empty() {
+        document["corrections"] = json!(record.corrections);
     }
     document
+}
+
+/// What a correction says of a reading's value: its text, unit and number.
+pub fn written_value(taken: &NewReading) -> Value {
+    let key = if taken.kind == ReadingKind::Gauge { "angle_deg" } else { "value_mm" };
+    json!({ "text": taken.text, "unit": taken.unit, key: taken.value })
 }
 
 /// The element of an array that carries this name, made where it is missing.
@@ -120,7 +132,8 @@ fn push(owner: &mut Value, array: &str, item: Value) {
     }
 }
 
-fn to_file(reading: &Reading, ids: &mut ReadingIds) -> Value {
+/// `named`: it says its id, which does not follow from what a correction changed.
+fn to_file(reading: &Reading, ids: &mut ReadingIds, named: bool) -> Value {
     let taken = &reading.taken;
     let mut keys = Map::new();
     let mut set = |key: &str, value: Value| keys.insert(key.to_owned(), value);
@@ -162,7 +175,7 @@ fn to_file(reading: &Reading, ids: &mut ReadingIds) -> Value {
             }
         }
     }
-    if ids.made(taken) != taken.id {
+    if ids.made(taken) != taken.id || named {
         set("uuid", json!(taken.id.to_string()));
     }
     Value::Object(keys)
