@@ -6,7 +6,7 @@ use trueground_core::capture::{
     Pass, Reading, Snapshot, StaffReading, StraightedgeReading, Struck, Survey, Tape,
 };
 use trueground_core::car::{
-    AxleSprings, Estimate, FittedTire, Outline, PointKind, RefPoint, RideRate, Suspension, Vehicle,
+    AxleSprings, Estimate, Extent, FittedTire, KnownTwist, Outline, PointKind, RefPoint, RideRate, Suspension, Vehicle,
 };
 use trueground_core::corner::{Corner, Corners};
 
@@ -18,10 +18,22 @@ fn everything() -> CarFile {
     let unknown = || Map::from_iter([("from_later".to_owned(), json!({"kept": true}))]);
     let struck = || Some(Struck { reason: "wrong edge".into(), at: Some("2031-04-12T14:24:00+02:00".into()) });
     let estimate = |value, u| Estimate { value, u, extra: unknown() };
+    let known_twist = || KnownTwist {
+        value: -3.6,
+        u: 1.8,
+        snapshot: None,
+        date: None,
+        until: None,
+        ended_by: None,
+        extra: unknown(),
+    };
     let axle = || AxleSprings {
         kind: Some("beam, one transverse leaf".into()),
         spring_base_mm: Some(770.0),
         axle_ride_rate_n_per_mm: Some(RideRate { value: 45.8, rel_u: 0.1 }),
+        spring: None,
+        side_rate_n_per_mm: None,
+        bar_nm_per_deg: None,
         extra: unknown(),
     };
     let staff = |point: &str| StaffReading {
@@ -51,6 +63,7 @@ fn everything() -> CarFile {
                 x_mm: 0.0,
                 y_mm: 791.0,
                 what: Some("lower edge over the wheel centre".into()),
+                retired: false,
                 extra: unknown(),
             }],
             tires: Some(Corners::from_fn(|_| FittedTire {
@@ -63,10 +76,14 @@ fn everything() -> CarFile {
             suspension: Some(Suspension { front: axle(), rear: axle() }),
             nominal_load: Some("fuel tank half full".into()),
             mass_kg_approx: Some(1060.0),
+            front_mass_share: None,
+            tank: None,
+            seats: Vec::new(),
             roll_share_front: Some(estimate(0.406, 0.06)),
             lean_gain: Some(estimate(1.102, 0.03)),
-            known_twist_mm: [(PointKind::FrameRail, estimate(-3.6, 1.8))].into(),
+            known_twist_mm: [(PointKind::FrameRail, known_twist())].into(),
             outline: Some(Outline::Pickup),
+            extent: Extent::default(),
             extra: unknown(),
         },
         floors: vec![Floor {

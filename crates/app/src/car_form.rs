@@ -272,9 +272,13 @@ fn blank() -> Vehicle {
         suspension: None,
         nominal_load: None,
         mass_kg_approx: None,
+        front_mass_share: None,
+        tank: None,
+        seats: Vec::new(),
         roll_share_front: None,
         lean_gain: None,
         outline: None,
+        extent: Default::default(),
         known_twist_mm: Default::default(),
         extra: Map::new(),
     }

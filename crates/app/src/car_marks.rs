@@ -123,6 +123,7 @@ fn place(
                     x_mm,
                     y_mm,
                     what: what.clone(),
+                    retired: false,
                     extra: Map::new(),
                 }),
             }

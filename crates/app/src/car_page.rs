@@ -112,7 +112,7 @@ fn next(solved: &SolvedCar, unfinished: bool, last: Option<&str>) -> String {
 /// The next snapshot as the last one was.
 fn begin(garage: &Garage, solved: &SolvedCar, previous: Option<&SnapshotRecord>) -> Result<SnapshotForm, Problem> {
     let vehicle = &solved.file.vehicle;
-    let has = |kind: &PointKind| vehicle.ref_points.iter().any(|point| point.kind == *kind);
+    let has = |kind: &PointKind| vehicle.ref_points.iter().any(|point| point.kind == *kind && !point.retired);
     let floor_id = |name: Option<&str>| -> Result<Option<String>, Problem> {
         let floors = garage.store.floors(solved.car)?;
         Ok(floors.into_iter().find(|(_, known)| Some(known.as_str()) == name).map(|(id, _)| id.to_string()))
@@ -127,6 +127,8 @@ fn begin(garage: &Garage, solved: &SolvedCar, previous: Option<&SnapshotRecord>)
         rounds: 2,
         bounces: 2,
         angle_gauge: false,
+        gauge_across: false,
+        level_line: None,
         tape: garage.settings()?.tape,
         pressures: Corners::from_fn(|_| String::new()),
         odometer: String::new(),
@@ -141,11 +143,13 @@ fn begin(garage: &Garage, solved: &SolvedCar, previous: Option<&SnapshotRecord>)
     Ok(SnapshotForm {
         floor: floor_id(snapshot.floor.as_deref())?,
         facing: snapshot.facing,
-        kinds: plan.kinds,
+        kinds: plan.kinds.into_iter().filter(|kind| has(kind)).collect(),
         hubs: plan.hubs,
         rounds: plan.rounds,
         bounces: plan.bounces,
         angle_gauge: plan.angle_gauge,
+        gauge_across: plan.gauge_across,
+        level_line: plan.level_line,
         tape: plan.tape,
         pressures,
         ..blank

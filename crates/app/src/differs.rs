@@ -29,8 +29,10 @@ pub(crate) fn question(
     }
     let printed = |value: f64| match step.kind {
         StepKind::Gauge => degrees(value),
+        StepKind::Plane => on_tape(value.abs(), tape),
         _ => on_tape(value, tape),
     };
+    let shown = |value: f64| if step.kind == StepKind::Plane { value.abs() } else { value };
     let size = match step.kind {
         StepKind::Gauge => degrees(gap(&nearest)),
         _ => format!("{} mm", whole(gap(&nearest))),
@@ -48,7 +50,7 @@ pub(crate) fn question(
         step: place,
         sentence,
         hint,
-        values: repeats.iter().map(|reading| reading.taken.value).collect(),
+        values: repeats.iter().map(|reading| shown(reading.taken.value)).collect(),
         printed: repeats.iter().map(|reading| printed(reading.taken.value)).collect(),
     })
 }

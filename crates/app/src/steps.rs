@@ -1,9 +1,9 @@
 //! The walk: every step in walking order, what it reads, and what comes after.
 
-use crate::wire::{StepKind, TapeUnit};
+use crate::wire::{LevelLine, StepKind, TapeUnit};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
-use trueground_core::car::{PointKind, Vehicle};
+use trueground_core::car::{PointKind, RefPoint, Vehicle};
 use trueground_core::corner::Corner;
 use trueground_store::{NewReading, Reading, ReadingKind, SnapshotRecord};
 
@@ -18,6 +18,10 @@ pub(crate) struct Plan {
     pub(crate) rounds: u32,
     pub(crate) bounces: u32,
     pub(crate) angle_gauge: bool,
+    #[serde(default)]
+    pub(crate) gauge_across: bool,
+    #[serde(default)]
+    pub(crate) level_line: Option<LevelLine>,
     pub(crate) tape: TapeUnit,
 }
 
@@ -30,6 +34,8 @@ impl Plan {
     fn as_read(snapshot: &SnapshotRecord, vehicle: &Vehicle) -> Self {
         let counted = || snapshot.readings.iter().map(|reading| &reading.taken);
         let tapes = || counted().filter(|taken| taken.kind == ReadingKind::Tape);
+        let gauges =
+            |place: &str| counted().any(|taken| taken.kind == ReadingKind::Gauge && taken.place.starts_with(place));
         let kinds: Vec<_> = PointKind::ALL
             .into_iter()
             .filter(|kind| {
@@ -43,7 +49,11 @@ impl Plan {
             hubs: tapes().any(|taken| taken.place.starts_with("hub.")),
             rounds: tapes().map(|taken| taken.round).max().unwrap_or(1).clamp(1, 5),
             bounces: u32::try_from(bounces).unwrap_or(1),
-            angle_gauge: counted().any(|taken| taken.kind == ReadingKind::Gauge),
+            angle_gauge: gauges("frame_rail_"),
+            gauge_across: gauges("frame_front") || gauges("frame_rear"),
+            level_line: counted()
+                .find(|taken| taken.kind == ReadingKind::Plane && !taken.place.starts_with("under:"))
+                .map(|taken| if taken.value < 0.0 { LevelLine::Below } else { LevelLine::Above }),
             tape: tape_as_read(tapes()),
         }
     }
@@ -95,16 +105,23 @@ impl Step {
     /// True for a reading of the same mark in the same bounce, in any round.
     pub(crate) fn same_place(&self, reading: &Reading) -> bool {
         let taken = &reading.taken;
-        let gauge = taken.kind == ReadingKind::Gauge;
-        gauge == (self.kind == StepKind::Gauge)
-            && taken.place == self.place
-            && taken.bounce == self.bounce_id
-            && taken.reversed == self.reversed
+        let mine = match self.kind {
+            // A set-up of the level line stands in files by its number: one a bounce.
+            StepKind::Plane => taken.kind == ReadingKind::Plane && taken.pass_no == self.bounce,
+            StepKind::Gauge => taken.kind == ReadingKind::Gauge && taken.bounce == self.bounce_id,
+            StepKind::Height | StepKind::Hub => taken.kind == ReadingKind::Tape && taken.bounce == self.bounce_id,
+        };
+        mine && taken.place == self.place && taken.reversed == self.reversed
     }
 
     /// "frame rail, painted mark"
     pub(crate) fn words(&self) -> String {
         match (self.kind, self.point_kind) {
+            (StepKind::Gauge, _) if self.across() => {
+                let end = if self.corner.is_front() { "front" } else { "rear" };
+                let pose = if self.reversed { "gauge turned end for end" } else { "left higher is plus" };
+                format!("angle gauge across the frame at the {end}, {pose}")
+            }
             (StepKind::Gauge, _) => {
                 let side = if self.corner.is_left() { "left" } else { "right" };
                 let pose = if self.reversed { "gauge turned end for end" } else { "nose-down is plus" };
@@ -125,7 +142,13 @@ impl Step {
             StepKind::Gauge => "gauge",
             StepKind::Hub => "hub",
             StepKind::Height => self.point_kind.map_or("point", PointKind::stem),
+            StepKind::Plane => "line",
         }
+    }
+
+    /// True for the angle gauge laid across the frame.
+    pub(crate) fn across(&self) -> bool {
+        matches!(self.place.as_str(), "frame_front" | "frame_rear")
     }
 
     /// "rear right lip"
@@ -133,7 +156,17 @@ impl Step {
         match self.kind {
             StepKind::Gauge => {
                 let pose = if self.reversed { ", gauge turned" } else { "" };
-                format!("{} rail gauge{pose}", if self.corner.is_left() { "left" } else { "right" })
+                let rail = match (self.across(), self.corner.is_front(), self.corner.is_left()) {
+                    (true, true, _) => "front cross",
+                    (true, false, _) => "rear cross",
+                    (false, _, true) => "left rail",
+                    (false, _, false) => "right rail",
+                };
+                format!("{rail} gauge{pose}")
+            }
+            StepKind::Plane => {
+                let point = self.point_kind.map_or("point", PointKind::stem);
+                format!("{} {point} from the line", self.corner.words())
             }
             _ => format!("{} {}", self.corner.words(), self.short()),
         }
@@ -146,9 +179,13 @@ impl Step {
         }
         if self.kind == StepKind::Gauge {
             return match (before.kind, self.reversed) {
+                (StepKind::Gauge, true) if self.across() => "next: same place, gauge turned".to_owned(),
                 (StepKind::Gauge, true) => "next: same rail, gauge turned".to_owned(),
                 _ => format!("next: {}", self.brief()),
             };
+        }
+        if self.kind == StepKind::Plane && before.kind != StepKind::Plane {
+            return format!("next: the level line, {}", self.corner.words());
         }
         let point = if self.kind == StepKind::Hub { "hub" } else { self.point_kind.map_or("point", PointKind::words) };
         if self.round != before.round {
@@ -169,7 +206,7 @@ pub(crate) fn steps(snapshot: &SnapshotRecord, plan: &Plan, vehicle: &Vehicle) -
         let bounce_id = bounce_id(snapshot, bounce);
         for round in 1..=plan.rounds {
             for corner in WALK {
-                for step in at_corner(plan, vehicle, corner) {
+                for step in at_corner(snapshot, plan, vehicle, corner) {
                     let step = Step { bounce, round, bounce_id: bounce_id.clone(), ..step };
                     let last_round = round == plan.rounds;
                     let again = again(snapshot, &step).filter(|_| last_round);
@@ -179,25 +216,25 @@ pub(crate) fn steps(snapshot: &SnapshotRecord, plan: &Plan, vehicle: &Vehicle) -
                 }
             }
         }
-        if plan.angle_gauge {
-            for (corner, place) in [(Corner::FL, "frame_rail_left"), (Corner::FR, "frame_rail_right")] {
-                for reversed in [false, true] {
-                    let step = Step {
-                        kind: StepKind::Gauge,
-                        corner,
-                        place: place.to_owned(),
-                        point_kind: None,
-                        what: None,
-                        s_mm: 0.0,
-                        bounce,
-                        bounce_id: bounce_id.clone(),
-                        round: 1,
-                        reversed,
-                    };
-                    let more: Vec<_> = again(snapshot, &step).map(|round| Step { round, ..step.clone() }).collect();
-                    steps.push(step);
-                    steps.extend(more);
-                }
+        let rails = [(Corner::FL, "frame_rail_left"), (Corner::FR, "frame_rail_right")];
+        let across = [(Corner::FL, "frame_front"), (Corner::RL, "frame_rear")];
+        let laid = [(plan.angle_gauge, rails), (plan.gauge_across, across)];
+        for (corner, place) in laid.into_iter().filter(|(planned, _)| *planned).flat_map(|(_, places)| places) {
+            for reversed in [false, true] {
+                let step = Step { kind: StepKind::Gauge, place: place.to_owned(), reversed, ..blank(corner) };
+                let step = Step { bounce, bounce_id: bounce_id.clone(), ..step };
+                let more: Vec<_> = again(snapshot, &step).map(|round| Step { round, ..step.clone() }).collect();
+                steps.push(step);
+                steps.extend(more);
+            }
+        }
+        if plan.level_line.is_some() {
+            for point in WALK.into_iter().flat_map(|corner| points_at(snapshot, plan, vehicle, corner)) {
+                let step = Step { kind: StepKind::Plane, place: format!("on:{}", point.place), ..point };
+                let step = Step { bounce, bounce_id: bounce_id.clone(), ..step };
+                let more: Vec<_> = again(snapshot, &step).map(|round| Step { round, ..step.clone() }).collect();
+                steps.push(step);
+                steps.extend(more);
             }
         }
     }
@@ -212,8 +249,35 @@ fn again<'a>(snapshot: &'a SnapshotRecord, step: &'a Step) -> impl Iterator<Item
     rounds.into_iter()
 }
 
-fn at_corner(plan: &Plan, vehicle: &Vehicle, corner: Corner) -> Vec<Step> {
-    let blank = Step {
+fn at_corner(snapshot: &SnapshotRecord, plan: &Plan, vehicle: &Vehicle, corner: Corner) -> Vec<Step> {
+    let mut steps = points_at(snapshot, plan, vehicle, corner);
+    if plan.hubs {
+        let s_mm = if corner.is_front() { 0.0 } else { vehicle.wheelbase_mm };
+        steps.push(Step { kind: StepKind::Hub, place: format!("hub.{corner}"), s_mm, ..blank(corner) });
+    }
+    steps
+}
+
+/// The marks that are read at a corner: those of the planned kinds, without what is no longer read unless it was in this walk.
+fn points_at(snapshot: &SnapshotRecord, plan: &Plan, vehicle: &Vehicle, corner: Corner) -> Vec<Step> {
+    let in_use = |point: &&RefPoint| {
+        !point.retired || snapshot.readings.iter().any(|reading| reading.taken.place.ends_with(&point.id))
+    };
+    let of_kind = |kind: PointKind| {
+        vehicle.ref_points.iter().filter(move |point| point.kind == kind && point.corner == corner).filter(in_use)
+    };
+    let step = |point: &RefPoint| Step {
+        place: point.id.clone(),
+        point_kind: Some(point.kind),
+        what: point.what.clone(),
+        s_mm: 0.0 - point.x_mm,
+        ..blank(corner)
+    };
+    plan.kinds.iter().flat_map(|kind| of_kind(*kind).map(step)).collect()
+}
+
+fn blank(corner: Corner) -> Step {
+    Step {
         kind: StepKind::Height,
         corner,
         place: String::new(),
@@ -224,24 +288,7 @@ fn at_corner(plan: &Plan, vehicle: &Vehicle, corner: Corner) -> Vec<Step> {
         bounce_id: String::new(),
         round: 1,
         reversed: false,
-    };
-    let mut steps = Vec::new();
-    for kind in &plan.kinds {
-        for point in vehicle.ref_points.iter().filter(|point| point.kind == *kind && point.corner == corner) {
-            steps.push(Step {
-                place: point.id.clone(),
-                point_kind: Some(*kind),
-                what: point.what.clone(),
-                s_mm: 0.0 - point.x_mm,
-                ..blank.clone()
-            });
-        }
     }
-    if plan.hubs {
-        let s_mm = if corner.is_front() { 0.0 } else { vehicle.wheelbase_mm };
-        steps.push(Step { kind: StepKind::Hub, place: format!("hub.{corner}"), s_mm, ..blank });
-    }
-    steps
 }
 
 /// Name of a bounce in files, by its number.
@@ -271,4 +318,11 @@ pub(crate) fn new_bounces(snapshot: &str, bounces: u32) -> Value {
         })
     };
     Value::Array((1..=bounces).map(bounce).collect())
+}
+
+/// The set-ups of the level line of a new snapshot, one a bounce, empty.
+pub(crate) fn new_set_ups(snapshot: &str, bounces: u32) -> Value {
+    let set_up =
+        |number| serde_json::json!({ "pass_no": number, "bounce_id": new_bounce_id(snapshot, number), "readings": [] });
+    Value::Array((1..=bounces).map(set_up).collect())
 }

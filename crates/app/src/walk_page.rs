@@ -148,6 +148,7 @@ pub(crate) fn view(garage: &Garage, walk: &Walk) -> Result<WalkView, Problem> {
         tape: walk.plan.tape,
         rounds: walk.plan.rounds,
         bounces: walk.plan.bounces,
+        level_line: walk.plan.level_line,
         steps: (0..walk.steps.len()).map(|place| step_view(walk, place)).collect(),
         at: counted(at),
         draft: draft.map(|draft| draft.text.clone()).unwrap_or_default(),
@@ -194,9 +195,9 @@ fn step_view(walk: &Walk, place: usize) -> StepView {
         round: step.round,
         reversed: step.reversed,
         s_mm: step.s_mm,
-        text: reading.map(|taken| taken.text.clone()),
+        text: reading.map(|taken| as_typed(step, &taken.text)),
         printed: reading.map(|taken| printed(step.kind, taken.value, walk.plan.tape)),
-        value: reading.map(|taken| taken.value),
+        value: reading.map(|taken| shown_value(step.kind, taken.value)),
         then,
     }
 }
@@ -204,8 +205,18 @@ fn step_view(walk: &Walk, place: usize) -> StepView {
 fn printed(kind: StepKind, value: f64, tape: TapeUnit) -> String {
     match kind {
         StepKind::Gauge => degrees(value),
-        StepKind::Height | StepKind::Hub => on_tape(value, tape),
+        StepKind::Height | StepKind::Hub | StepKind::Plane => on_tape(shown_value(kind, value), tape),
     }
+}
+
+/// The sign of a reading from a level line is the plan's; on screen it stands as it was typed.
+fn shown_value(kind: StepKind, value: f64) -> f64 {
+    if kind == StepKind::Plane { value.abs() } else { value }
+}
+
+fn as_typed(step: &Step, text: &str) -> String {
+    let bare = (step.kind == StepKind::Plane).then(|| text.strip_prefix('-')).flatten();
+    bare.unwrap_or(text).to_owned()
 }
 
 fn taken_back(walk: &Walk, reading: &Reading) -> Option<TakenBack> {

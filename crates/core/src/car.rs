@@ -3,6 +3,14 @@
 //! Axes are those of ISO 8855 with the origin on the front axle's centre line: x forward, y left, z up. Everything behind
 //! the front axle has a negative `x_mm`.
 
+mod extent;
+mod known_twist;
+mod springs;
+
+pub use extent::*;
+pub use known_twist::*;
+pub use springs::*;
+
 use crate::corner::{Corner, Corners};
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
@@ -35,6 +43,15 @@ pub struct Vehicle {
     /// Mass with the nominal load, kg.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub mass_kg_approx: Option<f64>,
+    /// Part of that mass on the front axle, 0 to 1, from a scale ticket or a handbook.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub front_mass_share: Option<f64>,
+    /// The fuel tank.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tank: Option<Tank>,
+    /// Where people sit.
+    #[serde(default, deserialize_with = "crate::capture::or_default", skip_serializing_if = "Vec::is_empty")]
+    pub seats: Vec<Seat>,
     /// Part of the front floor's cross slope that the body follows, 0 to 1; absent: not known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub roll_share_front: Option<Estimate>,
@@ -43,10 +60,13 @@ pub struct Vehicle {
     pub lean_gain: Option<Estimate>,
     /// Twist of a kind of point, FL − FR − RL + RR, known from before or believed, mm.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
-    pub known_twist_mm: BTreeMap<PointKind, Estimate>,
+    pub known_twist_mm: BTreeMap<PointKind, KnownTwist>,
     /// Which of our own drawn outlines stands for the car.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub outline: Option<Outline>,
+    /// What the outline is fitted to, as far as measured.
+    #[serde(default, deserialize_with = "crate::capture::or_default", skip_serializing_if = "Extent::is_empty")]
+    pub extent: Extent,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]
@@ -84,6 +104,9 @@ pub struct RefPoint {
     /// Where the mark is, in words.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub what: Option<String>,
+    /// True where it is no longer read; its readings stay.
+    #[serde(default, deserialize_with = "crate::capture::or_default", skip_serializing_if = "std::ops::Not::not")]
+    pub retired: bool,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]
@@ -167,45 +190,6 @@ pub struct FittedTire {
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]
     pub extra: Map<String, Value>,
-}
-
-/// Springs of both axles.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-pub struct Suspension {
-    /// The front axle's.
-    pub front: AxleSprings,
-    /// The rear axle's.
-    pub rear: AxleSprings,
-}
-
-/// Springs of one axle.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-pub struct AxleSprings {
-    /// In words: "beam, one transverse leaf".
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub kind: Option<String>,
-    /// Distance between the springs (not the track), mm.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub spring_base_mm: Option<f64>,
-    /// Both wheels of the axle, spring and tire in series, N/mm.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub axle_ride_rate_n_per_mm: Option<RideRate>,
-    /// Whatever else the file said.
-    #[serde(flatten)]
-    #[cfg_attr(feature = "ts", ts(skip))]
-    pub extra: Map<String, Value>,
-}
-
-/// A rate with a relative standard uncertainty.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-pub struct RideRate {
-    /// N/mm, above 0.
-    pub value: f64,
-    /// Standard uncertainty over value, above 0.
-    pub rel_u: f64,
 }
 
 /// Our own plain outlines, drawn by the interface.

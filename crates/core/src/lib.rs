@@ -13,6 +13,7 @@ pub mod least_squares;
 pub mod level;
 pub mod network;
 pub mod plane;
+pub mod roll_share;
 pub mod stance;
 pub mod tire;
 pub mod uncertainty;

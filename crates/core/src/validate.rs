@@ -4,7 +4,7 @@
 
 mod corrected;
 mod measured;
-mod vehicle;
+pub mod vehicle;
 
 use crate::capture::CarFile;
 use crate::units::LengthUnit;

@@ -29,4 +29,8 @@ y_mm: number,
 /**
  * Where the mark is, in words.
  */
-what?: string | null, };
+what?: string | null, 
+/**
+ * True where it is no longer read; its readings stay.
+ */
+retired?: boolean, };

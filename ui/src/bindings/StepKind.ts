@@ -3,4 +3,4 @@
 /**
  * What a step reads.
  */
-export type StepKind = "height" | "hub" | "gauge";
+export type StepKind = "height" | "hub" | "gauge" | "plane";

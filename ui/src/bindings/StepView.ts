@@ -15,7 +15,7 @@ kind: StepKind,
  */
 corner: Corner, 
 /**
- * Name in files: `rail.FR`, `hub.FL`, `frame_rail_left`.
+ * Name in files: `rail.FR`, `hub.FL`, `frame_rail_left`, `frame_front`, `on:rail.FR`.
  */
 ref: string, 
 /**

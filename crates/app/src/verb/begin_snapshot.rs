@@ -2,7 +2,7 @@
 
 use crate::fields::Fields;
 use crate::floor_page::{typed, vehicle};
-use crate::steps::{Plan, new_bounces};
+use crate::steps::{Plan, new_bounces, new_set_ups};
 use crate::wire::{FieldProblem, Problem, SnapshotForm, TapeUnit, WalkView};
 use crate::{Garage, Now, car_form, walk_page};
 use serde_json::{Value, json};
@@ -47,6 +47,9 @@ pub fn begin_snapshot(garage: &mut Garage, request: SnapshotForm, now: &Now<'_>)
         "bounces": new_bounces(&name, request.bounces),
         "load_change_from_nominal": [],
     });
+    if request.level_line.is_some() {
+        document["plane_on_car"] = new_set_ups(&name, request.bounces);
+    }
     if let Some(pressures) = pressures {
         document["tire_pressure_kpa"] = car_form::written(&pressures)?;
     }
@@ -61,6 +64,8 @@ pub fn begin_snapshot(garage: &mut Garage, request: SnapshotForm, now: &Now<'_>)
         rounds: request.rounds,
         bounces: request.bounces,
         angle_gauge: request.angle_gauge,
+        gauge_across: request.gauge_across,
+        level_line: request.level_line,
         tape: request.tape,
     };
     if coarser(&car_document, request.tape) {
@@ -87,11 +92,24 @@ fn check_plan(fields: &mut Fields, request: &SnapshotForm, vehicle: &Vehicle) {
     if request.kinds.is_empty() && !request.hubs {
         fields.refuse("kinds", "", "Nothing to read is chosen.", "Choose a kind of point.");
     }
+    if request.kinds.is_empty() && request.level_line.is_some() {
+        let hint = "Choose the kind of point that is read from the line.";
+        fields.refuse("kinds", "", "The level line has no point to be read to.", hint);
+    }
     for (number, kind) in request.kinds.iter().enumerate() {
         let field = format!("kinds.{number}");
         if !vehicle.ref_points.iter().any(|point| point.kind == *kind) {
             let sentence = format!("This car has no {} marked.", kind.words());
             fields.refuse(&field, kind.code(), &sentence, "Choose a kind that is marked, or add it to the car.");
+        }
+        if vehicle.ref_points.iter().filter(|point| point.kind == *kind).all(|point| point.retired) {
+            let sentence = format!("The {} is no longer read.", kind.words());
+            fields.refuse(
+                &field,
+                kind.code(),
+                &sentence,
+                "Choose another kind, or take it up again on the car\u{2019}s page.",
+            );
         }
         if request.kinds[..number].contains(kind) {
             let sentence = format!("The {} stands here twice.", kind.words());

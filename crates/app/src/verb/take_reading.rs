@@ -4,7 +4,7 @@ use crate::fields::unit;
 use crate::problems::one_field;
 use crate::steps::Step;
 use crate::walk_page::{Walk, page, question, view};
-use crate::wire::{FieldProblem, Problem, StepKind, TakeReading, WalkView};
+use crate::wire::{FieldProblem, LevelLine, Problem, StepKind, TakeReading, WalkView};
 use crate::{Garage, Now};
 use serde_json::Map;
 use trueground_core::units::{read_angle, read_length};
@@ -13,6 +13,8 @@ use trueground_store::{NewReading, Reading, ReadingKind};
 /// Nothing on a car is nearer to the ground or higher above it and still a ride height.
 const HEIGHT_RANGE_MM: std::ops::RangeInclusive<f64> = 20.0..=2_500.0;
 const HUB_RANGE_MM: std::ops::RangeInclusive<f64> = 100.0..=800.0;
+/// A point lies on the level line or within a long rule of it.
+const LINE_RANGE_MM: std::ops::RangeInclusive<f64> = 0.0..=2_500.0;
 /// No car is raked more than this; a larger angle is a slip or a dropped gauge [common practice, no source].
 const STEEP_DEG: f64 = 15.0;
 
@@ -27,7 +29,7 @@ pub fn take_reading(garage: &mut Garage, request: TakeReading, now: &Now<'_>) ->
     let step = walk.step(request.step)?;
     let same = |kept: &Reading| {
         kept.taken.request.as_ref() == Some(&request.request_id)
-            && kept.taken.text == request.text
+            && kept.taken.text == signed(step, &walk, &request.text)
             && step.same_place(kept)
     };
     if walk.snapshot.readings.iter().any(same) {
@@ -36,13 +38,17 @@ pub fn take_reading(garage: &mut Garage, request: TakeReading, now: &Now<'_>) ->
     let (value, unit) = measure(step, &walk, &request)?;
     let reading = NewReading {
         id: now.id(),
-        kind: if step.kind == StepKind::Gauge { ReadingKind::Gauge } else { ReadingKind::Tape },
-        bounce: step.bounce_id.clone(),
-        pass_no: 0,
+        kind: match step.kind {
+            StepKind::Gauge => ReadingKind::Gauge,
+            StepKind::Plane => ReadingKind::Plane,
+            StepKind::Height | StepKind::Hub => ReadingKind::Tape,
+        },
+        bounce: if step.kind == StepKind::Plane { String::new() } else { step.bounce_id.clone() },
+        pass_no: if step.kind == StepKind::Plane { step.bounce } else { 0 },
         place: step.place.clone(),
         round: round(&walk, step),
         reversed: step.reversed,
-        text: request.text.clone(),
+        text: signed(step, &walk, &request.text),
         unit,
         value,
         extra: Map::new(),
@@ -64,7 +70,8 @@ fn round(walk: &Walk, step: &Step) -> u32 {
         return step.round;
     }
     let same = walk.snapshot.readings.iter().filter(|reading| step.same_place(reading));
-    let planned = if step.kind == StepKind::Gauge { 1 } else { walk.plan.rounds };
+    let once = matches!(step.kind, StepKind::Gauge | StepKind::Plane);
+    let planned = if once { 1 } else { walk.plan.rounds };
     same.map(|reading| reading.taken.round).max().unwrap_or(0).max(planned) + 1
 }
 
@@ -74,7 +81,7 @@ fn measure(step: &Step, walk: &Walk, request: &TakeReading) -> Result<(f64, Stri
     if step.kind == StepKind::Gauge {
         let deg = read_angle(&request.text).map_err(refused)?.angle.to_deg();
         if deg.abs() > STEEP_DEG && !request.insist {
-            let sentence = format!("{deg}° is steeper than any rail: within ± {STEEP_DEG}° is usual.");
+            let sentence = format!("{deg}° is steeper than any frame: within ± {STEEP_DEG}° is usual.");
             let hint = "Read it again. If the gauge does say so, take it once more.";
             return Err(Problem {
                 code: "steep".to_owned(),
@@ -91,10 +98,22 @@ fn measure(step: &Step, walk: &Walk, request: &TakeReading) -> Result<(f64, Stri
     }
     let (what, range) = match step.kind {
         StepKind::Hub => ("a wheel centre", HUB_RANGE_MM),
+        StepKind::Plane => ("the way from the line to a point", LINE_RANGE_MM),
         StepKind::Height | StepKind::Gauge => ("a ride height", HEIGHT_RANGE_MM),
     };
     let entered = read_length(&request.text, unit(walk.plan.tape))
         .and_then(|entered| entered.within(what, range))
         .map_err(refused)?;
-    Ok((entered.length.to_mm(), entered.unit.to_string()))
+    let mm = entered.length.to_mm();
+    Ok((if reads_up(step, walk) { 0.0 - mm } else { mm }, entered.unit.to_string()))
+}
+
+/// True where the rule stands on the line and reads up: in the book such a reading is below nought, as what lies lower is more.
+fn reads_up(step: &Step, walk: &Walk) -> bool {
+    step.kind == StepKind::Plane && walk.plan.level_line == Some(LevelLine::Below)
+}
+
+/// The text with the sign that the choice of the line gives it.
+fn signed(step: &Step, walk: &Walk, typed: &str) -> String {
+    if reads_up(step, walk) { format!("-{}", typed.trim()) } else { typed.to_owned() }
 }

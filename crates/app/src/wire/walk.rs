@@ -31,6 +31,12 @@ pub struct SnapshotForm {
     pub bounces: u32,
     /// Also the angle gauge on both rails, straight and reversed, in each bounce.
     pub angle_gauge: bool,
+    /// Also the angle gauge across the frame, front and rear, straight and reversed, in each bounce.
+    #[serde(default)]
+    pub gauge_across: bool,
+    /// Also the same points from one level line, and on which side of them it runs; absent: not.
+    #[serde(default)]
+    pub level_line: Option<LevelLine>,
     /// The tape.
     pub tape: TapeUnit,
     /// Pressures, as typed; a bare number is kPa; all four empty: not read, as the car's nominal ones.
@@ -38,6 +44,17 @@ pub struct SnapshotForm {
     /// Kilometres on the clock, as typed; may be empty.
     #[serde(default)]
     pub odometer: String,
+}
+
+/// Where a level line runs against the car's points.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(rename_all = "snake_case")]
+pub enum LevelLine {
+    /// Above them: the rule reads from the line down to the point.
+    Above,
+    /// Below them: the rule reads from the line up to the point.
+    Below,
 }
 
 /// Names a snapshot.
@@ -115,6 +132,8 @@ pub struct WalkView {
     pub rounds: u32,
     /// How many bounces.
     pub bounces: u32,
+    /// Where the level line runs, if points are read from one.
+    pub level_line: Option<LevelLine>,
     /// Every step in walking order.
     pub steps: Vec<StepView>,
     /// Place of the present step; equal to the number of steps when all are read.
@@ -146,7 +165,7 @@ pub struct StepView {
     pub kind: StepKind,
     /// Corner (tape) or the corner next to the rail's front (gauge).
     pub corner: Corner,
-    /// Name in files: `rail.FR`, `hub.FL`, `frame_rail_left`.
+    /// Name in files: `rail.FR`, `hub.FL`, `frame_rail_left`, `frame_front`, `on:rail.FR`.
     #[serde(rename = "ref")]
     pub point: String,
     /// "frame rail, painted mark"
@@ -180,8 +199,10 @@ pub enum StepKind {
     Height,
     /// Wheel centre to floor.
     Hub,
-    /// Angle gauge on a rail.
+    /// Angle gauge on a rail or across the frame.
     Gauge,
+    /// From a level line to a point, up or down as the plan says.
+    Plane,
 }
 
 /// Strikes the reading of a step; it stays in the book, and the step can be read again.

@@ -261,3 +261,54 @@ fn both_of_the_last_reading_can_be_kept() {
     let beyond = json!({"snapshot": walk["snapshot"], "step": 9});
     assert_eq!(phone.refused("go_to_step", beyond).code, "step_unknown");
 }
+
+/// The gauge across the frame and the level line come after the rounds of a bounce; a rule that stands on the line reads up, so
+/// that the book has it below nought, and the screen as it was typed.
+#[test]
+fn across_the_frame_and_from_a_level_line() {
+    let mut phone = Phone::new();
+    let car = phone.ask("add_car", pickup());
+    let mut form = snapshot(&car, &Value::Null, json!(["frame_rail"]), 1, 1);
+    form["hubs"] = json!(false);
+    form["gauge_across"] = json!(true);
+    form["level_line"] = json!("below");
+    let mut view = phone.ask("begin_snapshot", form);
+    let steps = |view: &Value| view["steps"].as_array().cloned().unwrap_or_default();
+    let walked = steps(&view);
+    let refs: Vec<&str> = walked.iter().map(|step| step["ref"].as_str().expect("a name")).collect();
+    assert_eq!(
+        refs,
+        [
+            "rail.FL",
+            "rail.FR",
+            "rail.RR",
+            "rail.RL",
+            "frame_front",
+            "frame_front",
+            "frame_rear",
+            "frame_rear",
+            "on:rail.FL",
+            "on:rail.FR",
+            "on:rail.RR",
+            "on:rail.RL"
+        ]
+    );
+    for text in ["300", "302", "341", "340", "0.1", "-0.3", "0.1", "-0.3", "100", "101", "142", "141"] {
+        view = phone.take(&view, text);
+    }
+    assert_eq!((view["read"].as_u64(), view["at"].as_u64()), (Some(12), Some(12)));
+    assert_eq!((steps(&view)[8]["text"].as_str(), steps(&view)[8]["value"].as_f64()), (Some("100"), Some(100.0)));
+    let file =
+        phone.ask("export_car", json!({ "car": car["car"] }))["text"].as_str().map(str::to_owned).expect("a text");
+    let file: Value = serde_json::from_str(&file).expect("JSON");
+    let set_up = &file["snapshots"][0]["plane_on_car"][0];
+    assert_eq!(set_up["bounce_id"], file["snapshots"][0]["bounces"][0]["bounce_id"]);
+    let first = &set_up["readings"][0];
+    assert_eq!(
+        (&first["point"], &first["text"], &first["value_mm"]),
+        (&json!("on:rail.FL"), &json!("-100"), &json!(-100.0))
+    );
+    phone.ask("finish_snapshot", json!({ "snapshot": view["snapshot"] }));
+    let result = phone.ask("see_result", json!({ "snapshot": view["snapshot"], "kind": "frame_rail" }));
+    assert_eq!(result["corners"]["FL"]["level_mm"]["known"], "measured", "{}", result["headline"]);
+}

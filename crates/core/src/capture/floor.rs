@@ -35,6 +35,11 @@ impl Floor {
     pub fn levelled(&self) -> bool {
         self.survey.as_ref().is_some_and(|survey| survey.spots_read() > 0)
     }
+
+    /// True where all four were, so that the floor's twist is read and not supposed.
+    pub fn all_spots_levelled(&self) -> bool {
+        self.survey.as_ref().is_some_and(|survey| survey.spots_read() == 4)
+    }
 }
 
 /// Where four spots lie: S1 and S2 abreast, S3 and S4 behind them. Another car stands on them with its front axle over S1 and

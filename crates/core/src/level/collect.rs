@@ -3,8 +3,8 @@
 use super::Problem;
 use super::observe::{Label, Observation, Sight};
 use super::unknowns::Model;
-use crate::capture::{CarFile, Pass, StaffReading, with_rounding_mm};
-use crate::car::PointKind;
+use crate::capture::{CarFile, Floor, Pass, StaffReading, with_rounding_mm};
+use crate::car::{KnownTwist, PointKind};
 use crate::corner::Corner;
 use crate::stance::DoubtSource;
 
@@ -235,7 +235,7 @@ fn assumed_twists(file: &CarFile, model: &mut Model, observations: &mut Vec<Obse
             })
             .collect();
         if let Some(known) = file.vehicle.known_twist_mm.get(&kind) {
-            for &stance in &complete {
+            for &stance in complete.iter().filter(|&&stance| leans_on(file, model, known, stance)) {
                 let sight = Sight::CarTwist { stance, kind };
                 observations.push(assumption(sight, known.value, known.u, format!("known_twist_mm.{}", kind.code())));
             }
@@ -248,6 +248,16 @@ fn assumed_twists(file: &CarFile, model: &mut Model, observations: &mut Vec<Obse
             }
         }
     }
+}
+
+/// What the person states holds everywhere. What was found in a snapshot is a gauge for later ones whose floor nobody levelled:
+/// where the spots are levelled the car's twist is read anew, and the statement would count the same readings twice.
+fn leans_on(file: &CarFile, model: &Model, known: &KnownTwist, stance: usize) -> bool {
+    let mut standing = file.snapshots.iter().zip(&model.placements).filter(|(_, placement)| placement.stance == stance);
+    standing.all(|(snapshot, placement)| {
+        let levelled = || file.floors.get(placement.floor).is_some_and(Floor::all_spots_levelled);
+        known.holds_for(&snapshot.id, &snapshot.date) && (known.snapshot.is_none() || !levelled())
+    })
 }
 
 fn assumption(sight: Sight, observed: f64, u: f64, point: String) -> Observation {

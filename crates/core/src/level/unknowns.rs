@@ -162,6 +162,7 @@ impl Model {
                     x_mm: if corner.is_front() { x - inboard } else { x + inboard },
                     y_mm: y * 0.55,
                     what: None,
+                    retired: false,
                     extra: serde_json::Map::new(),
                 });
             }

@@ -231,7 +231,7 @@ fn angle(place: &str, angle_deg: f64, u_deg: Option<f64>, found: &mut Faults) {
     }
 }
 
-fn date(place: &str, text: &str, found: &mut Faults) {
+pub(super) fn date(place: &str, text: &str, found: &mut Faults) {
     if NaiveDate::parse_from_str(text, "%Y-%m-%d").is_err() {
         found.add(place, format!("{} is no date", shown(text)), "write the day as 2031-04-12");
     }

@@ -1,18 +1,32 @@
-//! The car's part of a file.
+//! The car's part of a file, and the ranges of its measures, which forms refuse by too.
 
 use super::Faults;
-use crate::car::{AxleSprings, FittedTire, PointKind, RefPoint, Vehicle};
+use crate::car::{AxleSprings, Extent, FittedTire, PointKind, RefPoint, Vehicle};
 use crate::wording::shown;
 use std::ops::RangeInclusive;
 
 /// Smaller or larger is no road car.
-pub(super) const WHEELBASE_MM: RangeInclusive<f64> = 500.0..=10_000.0;
+pub const WHEELBASE_MM: RangeInclusive<f64> = 500.0..=10_000.0;
 /// Smaller or larger is no road car.
-pub(super) const TRACK_MM: RangeInclusive<f64> = 300.0..=4_000.0;
+pub const TRACK_MM: RangeInclusive<f64> = 300.0..=4_000.0;
 const ALONG_MM: RangeInclusive<f64> = -15_000.0..=5_000.0;
 const ASIDE_MM: RangeInclusive<f64> = 5.0..=2_500.0;
 /// Two marks of a kind must be at least this far apart along the car for a rake.
 const APART_MM: f64 = 100.0;
+/// Heavier or lighter is no road car.
+pub const MASS_KG: RangeInclusive<f64> = 50.0..=50_000.0;
+/// A tank of a road car.
+pub const TANK_LITRES: RangeInclusive<f64> = 1.0..=1_000.0;
+/// From a wheel centre to the end of the car.
+pub const OVERHANG_MM: RangeInclusive<f64> = 50.0..=4_000.0;
+/// Of a hood or a roof above the floor.
+pub const BODY_HEIGHT_MM: RangeInclusive<f64> = 300.0..=4_000.0;
+/// Between the springs of one axle.
+pub const SPRING_BASE_MM: RangeInclusive<f64> = 100.0..=4_000.0;
+/// One spring, or both of an axle.
+pub const RATE_N_PER_MM: RangeInclusive<f64> = 1.0..=2_000.0;
+/// A bar against lean.
+pub const BAR_NM_PER_DEG: RangeInclusive<f64> = 1.0..=20_000.0;
 const MOST_POINTS: usize = 200;
 
 pub(super) fn check(vehicle: &Vehicle, found: &mut Faults) {
@@ -35,8 +49,20 @@ pub(super) fn check(vehicle: &Vehicle, found: &mut Faults) {
         axle("vehicle.suspension.rear", &springs.rear, found);
     }
     if let Some(mass) = vehicle.mass_kg_approx {
-        found.number("vehicle.mass_kg_approx", mass, &(50.0..=50_000.0), "kg");
+        found.number("vehicle.mass_kg_approx", mass, &MASS_KG, "kg");
     }
+    if let Some(share) = vehicle.front_mass_share {
+        found.number("vehicle.front_mass_share", share, &(0.1..=0.9), "");
+    }
+    if let Some(tank) = &vehicle.tank {
+        found.number("vehicle.tank.litres", tank.litres, &TANK_LITRES, "l");
+        found.number("vehicle.tank.x_mm", tank.x_mm, &ALONG_MM, "mm");
+    }
+    found.count("vehicle.seats", vehicle.seats.len(), MOST_POINTS);
+    for (number, seat) in vehicle.seats.iter().enumerate() {
+        found.number(&format!("vehicle.seats[{number}].x_mm"), seat.x_mm, &ALONG_MM, "mm");
+    }
+    extent(&vehicle.extent, found);
     for (name, estimate, range, widest) in [
         ("roll_share_front", &vehicle.roll_share_front, 0.0..=1.0, 1.0),
         ("lean_gain", &vehicle.lean_gain, 0.5..=2.0, 1.0),
@@ -50,6 +76,11 @@ pub(super) fn check(vehicle: &Vehicle, found: &mut Faults) {
         let place = format!("vehicle.known_twist_mm.{}", kind.code());
         found.number(&format!("{place}.value"), twist.value, &(-500.0..=500.0), "mm");
         found.number(&format!("{place}.u"), twist.u, &(0.05..=500.0), "mm");
+        for (key, day) in [("date", &twist.date), ("until", &twist.until)] {
+            if let Some(day) = day {
+                super::measured::date(&format!("{place}.{key}"), day, found);
+            }
+        }
     }
 }
 
@@ -113,12 +144,32 @@ fn tire(place: &str, tire: &FittedTire, found: &mut Faults) {
     found.number(&format!("{place}.nominal_pressure_kpa"), tire.nominal_pressure_kpa, &(30.0..=1_000.0), "kPa");
 }
 
+fn extent(extent: &Extent, found: &mut Faults) {
+    for (name, value, range) in [
+        ("overhang_front_mm", extent.overhang_front_mm, OVERHANG_MM),
+        ("overhang_rear_mm", extent.overhang_rear_mm, OVERHANG_MM),
+        ("roof_height_mm", extent.roof_height_mm, BODY_HEIGHT_MM),
+        ("hood_height_mm", extent.hood_height_mm, BODY_HEIGHT_MM),
+        ("rail_height_then_mm", extent.rail_height_then_mm, 1.0..=2_500.0),
+    ] {
+        if let Some(value) = value {
+            found.number(&format!("vehicle.extent.{name}"), value, &range, "mm");
+        }
+    }
+}
+
 fn axle(place: &str, springs: &AxleSprings, found: &mut Faults) {
     if let Some(base) = springs.spring_base_mm {
-        found.number(&format!("{place}.spring_base_mm"), base, &(100.0..=4_000.0), "mm");
+        found.number(&format!("{place}.spring_base_mm"), base, &SPRING_BASE_MM, "mm");
     }
-    if let Some(rate) = springs.axle_ride_rate_n_per_mm {
-        found.number(&format!("{place}.axle_ride_rate_n_per_mm.value"), rate.value, &(1.0..=2_000.0), "N/mm");
-        found.number(&format!("{place}.axle_ride_rate_n_per_mm.rel_u"), rate.rel_u, &(0.0..=1.0), "");
+    for (name, rate, range, unit) in [
+        ("axle_ride_rate_n_per_mm", springs.axle_ride_rate_n_per_mm, RATE_N_PER_MM, "N/mm"),
+        ("side_rate_n_per_mm", springs.side_rate_n_per_mm, RATE_N_PER_MM, "N/mm"),
+        ("bar_nm_per_deg", springs.bar_nm_per_deg, BAR_NM_PER_DEG, "N m/deg"),
+    ] {
+        if let Some(rate) = rate {
+            found.number(&format!("{place}.{name}.value"), rate.value, &range, unit);
+            found.number(&format!("{place}.{name}.rel_u"), rate.rel_u, &(0.0..=1.0), "");
+        }
     }
 }

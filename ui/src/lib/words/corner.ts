@@ -38,5 +38,7 @@ export function cornerOfSpot(spot: string): Corner {
   return GRID[Number(spot.slice(1)) - 1] ?? "FL";
 }
 
+/** An angle gauge laid across the frame, not along a rail. */
+export const acrossFrame = (step: { ref: string }): boolean => step.ref === "frame_front" || step.ref === "frame_rear";
 export const isFront = (corner: Corner): boolean => corner.startsWith("F");
 export const isLeft = (corner: Corner): boolean => corner.endsWith("L");
