@@ -45,6 +45,7 @@ fn everything() -> CarFile {
         extra: unknown(),
     };
     let pass = |point: &str| Pass {
+        method: None,
         pass_no: 1,
         readings: vec![staff(point)],
         bounce_id: Some("s.bounce1".into()),
@@ -98,7 +99,10 @@ fn everything() -> CarFile {
                     to: "S2".into(),
                     angle_deg: 1.4,
                     reversed: true,
+                    text: None,
                     u_deg: Some(0.1),
+                    struck: None,
+                    extra: Map::new(),
                 }],
                 extra: unknown(),
             }),

@@ -98,7 +98,7 @@ pub(crate) fn block(floor: &Floor, vehicle: &Vehicle) -> Option<FloorBlock> {
     );
     Some(FloorBlock {
         above_lowest_mm: shape.above_lowest_mm,
-        elevation_mm: shape.elevation_mm.map(|mm| figure(mm, shape.elevation_u_mm)),
+        elevation_mm: std::array::from_fn(|spot| figure(shape.elevation_mm[spot], shape.elevation_u_mm[spot])),
         size_mm,
         tilt_percent: shape.tilt_percent,
         tilt_mm: shape.tilt_mm,

@@ -14,6 +14,7 @@ pub mod level;
 pub mod network;
 pub mod plane;
 pub mod roll_share;
+pub mod setout;
 pub mod stance;
 pub mod tire;
 pub mod uncertainty;

@@ -94,6 +94,7 @@ impl Store {
         };
         replace(&transaction, car.row, id, document)?;
         touch(&transaction, car.row)?;
+        touch_guests(&transaction, car.row)?;
         Ok(transaction.commit()?)
     }
 
@@ -195,5 +196,15 @@ fn said<'a>(document: &'a Value, key: &str) -> &'a str {
 /// Says that something about this car changed.
 pub(crate) fn touch(connection: &Connection, row: i64) -> Result<()> {
     connection.prepare_cached("UPDATE car SET version = version + 1 WHERE id = ?1")?.execute([row])?;
+    Ok(())
+}
+
+/// Says that something about the cars that stand on this car's floors changed: where its spots lie follows from its measures.
+fn touch_guests(connection: &Connection, row: i64) -> Result<()> {
+    connection.execute(
+        "UPDATE car SET version = version + 1 WHERE id IN
+         (SELECT floor_use.car FROM floor_use JOIN floor ON floor.id = floor_use.floor WHERE floor.car = ?1)",
+        [row],
+    )?;
     Ok(())
 }

@@ -1,4 +1,4 @@
-//! The table `floor`: a floor of the exchange file without its staff readings.
+//! The tables `floor` and `floor_use`: a floor of the exchange file without its readings, and which other cars stand on it.
 
 use crate::car::{touch, uuid_at, verified};
 use crate::checksum::of_document;
@@ -15,7 +15,7 @@ pub struct FloorRecord {
     pub id: Uuid,
     pub(crate) row: i64,
     pub(crate) car_row: i64,
-    /// The car whose spots it carries.
+    /// The car that marked its spots out.
     pub car: Uuid,
     /// Its `id` in the exchange file.
     pub name: String,
@@ -36,7 +36,8 @@ impl Store {
         record(&self.connection, id)?.ok_or_else(|| StoreError::NotFound { what: "floor", id: id.to_string() })
     }
 
-    /// Id and name of a car's floors, in the order of entry.
+    /// Id and name of the floors of a car's file, in the order of entry: its own first, then those another car marked out, which
+    /// are named by their id.
     ///
     /// # Errors
     /// Only if the database cannot be read.
@@ -45,7 +46,30 @@ impl Store {
             "SELECT floor.uuid, floor.name FROM floor JOIN car ON car.id = floor.car WHERE car.uuid = ?1 ORDER BY floor.id",
         )?;
         let rows = statement.query_map([car.as_bytes()], |row| Ok((uuid_at(row, 0)?, row.get(1)?)))?;
-        Ok(rows.collect::<rusqlite::Result<_>>()?)
+        let mut floors: Vec<(Uuid, String)> = rows.collect::<rusqlite::Result<_>>()?;
+        let mut statement = self.connection.prepare_cached(
+            "SELECT floor.uuid FROM floor_use JOIN floor ON floor.id = floor_use.floor JOIN car ON car.id = floor_use.car
+             WHERE car.uuid = ?1 ORDER BY floor_use.rowid",
+        )?;
+        let rows = statement.query_map([car.as_bytes()], |row| uuid_at(row, 0))?;
+        for id in rows {
+            let id = id?;
+            floors.push((id, id.to_string()));
+        }
+        Ok(floors)
+    }
+
+    /// Lets a car stand on a floor that another car marked out. Doing it twice, or for the floor's own car, changes nothing.
+    ///
+    /// # Errors
+    /// No such car or floor, or it cannot be written.
+    pub fn use_floor(&mut self, car: Uuid, floor: Uuid, at: Stamp) -> Result<()> {
+        let (car, floor) = (self.car(car)?, self.floor(floor)?);
+        let transaction = self.write()?;
+        if share(&transaction, car.row, &floor, at)? {
+            touch(&transaction, car.row)?;
+        }
+        Ok(transaction.commit()?)
     }
 
     /// Adds a floor; its `id` in the exchange file stands in `document`.
@@ -68,7 +92,7 @@ impl Store {
         let floor = self.floor(id)?;
         let transaction = self.write()?;
         replace(&transaction, &floor, document)?;
-        touch(&transaction, floor.car_row)?;
+        touch_all(&transaction, floor.row)?;
         Ok(transaction.commit()?)
     }
 }
@@ -121,5 +145,56 @@ pub(crate) fn replace(connection: &Connection, kept: &FloorRecord, document: &Va
         "UPDATE floor SET document = ?2, document_check = ?3 WHERE id = ?1 AND document <> ?2",
         params![kept.row, text, check],
     )?;
+    Ok(())
+}
+
+/// Whether this file's layout knows cars that stand on another's floor.
+pub(crate) fn uses_are_kept(connection: &Connection) -> Result<bool> {
+    let sql = "SELECT count(*) FROM sqlite_schema WHERE name = 'floor_use'";
+    Ok(connection.prepare_cached(sql)?.query_row([], |row| row.get::<_, i64>(0))? > 0)
+}
+
+/// Notes that a car stands on a floor; false where that was known.
+pub(crate) fn share(connection: &Connection, car: i64, floor: &FloorRecord, at: Stamp) -> Result<bool> {
+    if floor.car_row == car {
+        return Ok(false);
+    }
+    let written = connection.execute(
+        "INSERT OR IGNORE INTO floor_use (car, floor, utc_ms, offset_minutes) VALUES (?1, ?2, ?3, ?4)",
+        params![car, floor.row, at.utc_ms, at.offset_minutes],
+    )?;
+    Ok(written > 0)
+}
+
+/// Gives a floor to the car that marked its spots out; the car that had it until now goes on standing on it.
+pub(crate) fn hand_over(
+    connection: &Connection,
+    kept: &FloorRecord,
+    car: i64,
+    name: &str,
+    document: &Value,
+    at: Stamp,
+) -> Result<()> {
+    let text = document.to_string();
+    connection.execute("DELETE FROM floor_use WHERE car = ?1 AND floor = ?2", params![car, kept.row])?;
+    connection.execute(
+        "UPDATE floor SET car = ?2, name = ?3, document = ?4, document_check = ?5 WHERE id = ?1",
+        params![kept.row, car, name, text, of_document(kept.id.as_bytes(), car, name, &text, "")],
+    )?;
+    connection.execute(
+        "INSERT OR IGNORE INTO floor_use (car, floor, utc_ms, offset_minutes) VALUES (?1, ?2, ?3, ?4)",
+        params![kept.car_row, kept.row, at.utc_ms, at.offset_minutes],
+    )?;
+    touch(connection, kept.car_row)
+}
+
+/// Says that something about every car that stands on this floor changed.
+pub(crate) fn touch_all(connection: &Connection, floor: i64) -> Result<()> {
+    connection
+        .prepare_cached(
+            "UPDATE car SET version = version + 1 WHERE id IN
+             (SELECT car FROM floor WHERE id = ?1 UNION SELECT car FROM floor_use WHERE floor = ?1)",
+        )?
+        .execute([floor])?;
     Ok(())
 }

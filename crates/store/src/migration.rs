@@ -25,6 +25,7 @@ pub(crate) const MIGRATIONS: &[Step] = &[
     Step { sql: include_str!("migration/001_book.sql"), then: |_| Ok(()) },
     Step { sql: include_str!("migration/002_draft.sql"), then: draft::sign_all },
     Step { sql: include_str!("migration/003_correction.sql"), then: |_| Ok(()) },
+    Step { sql: include_str!("migration/004_straightedge.sql"), then: |_| Ok(()) },
 ];
 
 /// Number of the newest layout.
@@ -104,7 +105,7 @@ mod tests {
     /// with: add one instead.
     #[test]
     fn no_step_was_edited() {
-        assert_eq!(migrations_hash(), "3-cea14f6a");
+        assert_eq!(migrations_hash(), "4-dc4d43b2");
     }
 
     #[test]

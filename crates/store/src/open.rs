@@ -78,14 +78,14 @@ impl Store {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{NewReading, Parent, ReadingKind, Stamp, reading};
+    use crate::{Mark, NewReading, Parent, ReadingKind, Stamp, reading};
     use serde_json::json;
     use uuid::Uuid;
 
     const AT: Stamp = Stamp { utc_ms: 1_934_000_000_000, offset_minutes: 0 };
     const SNAPSHOT: Uuid = Uuid::from_u128(2);
 
-    /// A garage as layout 1 left it: one reading taken, the next half typed.
+    /// A garage as layout 1 left it: one reading taken and taken back, the next half typed.
     fn of_layout_1(path: &Path) {
         let mut store = Store::open_at(path, &MIGRATIONS[..1]).unwrap();
         let car = json!({"vehicle": {"label": "T", "wheelbase_mm": 2500.0, "track_front_mm": 1400.0, "track_rear_mm": 1400.0}});
@@ -107,6 +107,7 @@ mod tests {
             request: None,
         };
         reading::insert(&store.connection, Parent::Snapshot(1), [&taken], Some(AT)).unwrap();
+        store.mark(taken.id, Mark::TakenBack, "", None, AT).unwrap();
         let draft = "INSERT INTO draft (snapshot, step, text, utc_ms, offset_minutes) VALUES (1, 'b1/1/rail.FR', '10 1/', 5, 0)";
         store.connection.execute(draft, []).unwrap();
     }
@@ -124,6 +125,7 @@ mod tests {
         assert_eq!(migration::version(&store.connection).unwrap(), migration::latest_version());
         let kept = store.snapshot(SNAPSHOT).unwrap();
         assert_eq!((kept.readings[0].taken.text.as_str(), &kept.damaged), ("10 7/16", &Vec::new()));
+        assert!(kept.readings[0].can_put_back(), "and that it was taken back");
         let draft = kept.draft.unwrap();
         assert_eq!((draft.step.as_str(), draft.text.as_str()), ("b1/1/rail.FR", "10 1/"), "what was half typed too");
         assert_eq!(store.check().unwrap(), Vec::<String>::new());
@@ -144,9 +146,8 @@ mod tests {
         let path = folder.path().join("garage.db");
         of_layout_1(&path);
         let before = std::fs::read(&path).unwrap();
-        let [first, second, ..] = MIGRATIONS else { panic!("two steps") };
-        let broken = Step::failing();
-        for steps in [vec![first.clone(), broken.clone()], vec![first.clone(), second.clone(), broken]] {
+        for sound in 1..=MIGRATIONS.len() {
+            let steps = [&MIGRATIONS[..sound], &[Step::failing()]].concat();
             let error = Store::open_at(&path, &steps).unwrap_err();
             let says = format!("This garage is of version 1 and could not be brought to version {}: ", steps.len());
             assert!(error.to_string().starts_with(&says), "{error}");

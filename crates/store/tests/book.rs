@@ -200,7 +200,7 @@ fn a_spot_read_anew_is_one_transaction_so_two_never_count() {
         ..tape(place, text, text.parse().unwrap(), &format!("{pass_no} {place} {text}"))
     };
     for (pass_no, place, text) in [(1, "S1", "980"), (1, "S2", "1016"), (2, "S1", "981"), (1, "S1", "985")] {
-        store.take_staff(floor, &staff(pass_no, place, text), AT).unwrap();
+        store.take_on_floor(floor, &staff(pass_no, place, text), AT).unwrap();
     }
     // No other call came: nothing that could be missing after a sudden death.
     let readings = store.floor(floor).unwrap().readings;
@@ -208,5 +208,5 @@ fn a_spot_read_anew_is_one_transaction_so_two_never_count() {
     assert_eq!(counts, ["1016", "981", "985"]);
     let reason = "read anew".to_owned();
     assert_eq!(readings[0].standing, Standing::Struck { reason, at: Some(AT.iso()) });
-    assert_eq!(store.take_staff(floor, &staff(1, "S1", "985"), AT).unwrap(), Taken::Before);
+    assert_eq!(store.take_on_floor(floor, &staff(1, "S1", "985"), AT).unwrap(), Taken::Before);
 }

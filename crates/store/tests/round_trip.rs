@@ -66,9 +66,26 @@ fn passes() -> impl Strategy<Value = Value> {
     })
 }
 
+fn straightedge() -> impl Strategy<Value = Value> {
+    (1..4_u32, any::<bool>(), -2.0_f64..2.0, 1..3_u32, more()).prop_map(|(from, reversed, deg, set, later)| {
+        let mut edge = json!({"from": format!("S{from}"), "to": "S4", "reversed": reversed, "angle_deg": deg});
+        if set != 1 {
+            edge["pass_no"] = json!(set);
+        }
+        with(edge, later)
+    })
+}
+
 fn floor() -> impl Strategy<Value = Value> {
-    (prop::option::of((passes(), more())), more()).prop_map(|(survey, later)| {
-        let survey = survey.map(|(passes, later)| with(json!({"method": "hose", "passes": passes}), later));
+    let edges = prop::option::of(prop::collection::vec(straightedge(), 0..4));
+    (prop::option::of((passes(), edges, more())), more()).prop_map(|(survey, later)| {
+        let survey = survey.map(|(passes, edges, later)| {
+            let mut survey = json!({"method": "hose", "passes": passes});
+            if let Some(edges) = edges {
+                survey["straightedge"] = json!(edges);
+            }
+            with(survey, later)
+        });
         with(json!({"label": "a floor", "survey": survey}), later)
     })
 }

@@ -18,6 +18,10 @@ readings: Array<StaffReading>,
  */
 bounce_id?: string | null, 
 /**
+ * How this pass was levelled, in words; absent: as the survey says.
+ */
+method?: string | null, 
+/**
  * Standard uncertainty of one reading of this pass, mm; absent: the survey's, or 1 mm.
  */
 staff_u_mm?: number | null, };

@@ -48,6 +48,6 @@ pub fn take_floor_reading(garage: &mut Garage, request: TakeFloorReading, now: &
         extra: Map::new(),
         request: Some(request.request_id),
     };
-    garage.store.take_staff(id, &reading, now.stamp())?;
+    garage.store.take_on_floor(id, &reading, now.stamp())?;
     floor_page::page(garage, id)
 }

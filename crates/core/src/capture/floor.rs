@@ -94,7 +94,8 @@ impl Survey {
     /// How many of the four spots a level plane or a straightedge was read at; 0 is a floor that is not levelled.
     pub fn spots_read(&self) -> usize {
         let staffs = self.passes.iter().flat_map(|pass| &pass.readings).filter(|reading| reading.struck.is_none());
-        let ends = self.straightedge.iter().flat_map(|edge| [edge.from.as_str(), edge.to.as_str()]);
+        let lines = self.straightedge.iter().filter(|edge| edge.struck.is_none());
+        let ends = lines.flat_map(|edge| [edge.from.as_str(), edge.to.as_str()]);
         let read: BTreeSet<&str> = staffs.map(|reading| reading.point.as_str()).chain(ends).collect();
         ["S1", "S2", "S3", "S4"].iter().filter(|spot| read.contains(*spot)).count()
     }
@@ -111,6 +112,9 @@ pub struct Pass {
     /// With readings on the car: the bounce that came before; absent: the last.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bounce_id: Option<String>,
+    /// How this pass was levelled, in words; absent: as the survey says.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub method: Option<String>,
     /// Standard uncertainty of one reading of this pass, mm; absent: the survey's, or 1 mm.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub staff_u_mm: Option<f64>,
@@ -152,7 +156,20 @@ pub struct StraightedgeReading {
     /// The gauge turned end for end.
     #[serde(default, deserialize_with = "or_default")]
     pub reversed: bool,
-    /// Standard uncertainty of one reading, degrees; absent 0.1.
+    /// As entered.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub text: Option<String>,
+    /// Standard uncertainty of one reading, degrees; absent [`STRAIGHTEDGE_U_DEG`].
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub u_deg: Option<f64>,
+    /// Set when the person struck it; it stays in the book.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub struck: Option<Struck>,
+    /// Whatever else the file said.
+    #[serde(flatten)]
+    #[cfg_attr(feature = "ts", ts(skip))]
+    pub extra: Map<String, Value>,
 }
+
+/// Angle gauge on a straightedge, one reading, deg; common practice, no source.
+pub const STRAIGHTEDGE_U_DEG: f64 = 0.1;

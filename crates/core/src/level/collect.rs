@@ -3,7 +3,7 @@
 use super::Problem;
 use super::observe::{Label, Observation, Sight};
 use super::unknowns::Model;
-use crate::capture::{CarFile, Floor, Pass, StaffReading, with_rounding_mm};
+use crate::capture::{CarFile, Floor, Pass, STRAIGHTEDGE_U_DEG, StaffReading, with_rounding_mm};
 use crate::car::{KnownTwist, PointKind};
 use crate::corner::Corner;
 use crate::stance::DoubtSource;
@@ -12,8 +12,6 @@ use crate::stance::DoubtSource;
 pub(crate) const GAUGE_U_DEG: f64 = 0.07;
 /// Division of the rule or staff that is held to a level plane, mm.
 pub(crate) const RULE_DIVISION_MM: f64 = 1.0;
-/// Angle gauge on a straightedge, one reading, deg; common practice, no source.
-const STRAIGHTEDGE_U_DEG: f64 = 0.1;
 /// Squareness of the car from date to date when the person carries it, mm over the four points.
 const CARRIED_TWIST_U_MM: f64 = 1.0;
 
@@ -24,11 +22,11 @@ pub(crate) fn collect(file: &CarFile, model: &mut Model, carry_twist: bool) -> R
 
     for (number, floor) in file.floors.iter().enumerate() {
         if let Some(survey) = &floor.survey {
-            let u = with_rounding_mm(survey.staff_u_mm, RULE_DIVISION_MM);
             for (pass, plane) in survey.passes.iter().zip(model.floors[number].planes.clone()) {
+                let u = with_rounding_mm(pass.staff_u_mm.unwrap_or(survey.staff_u_mm), RULE_DIVISION_MM);
                 staff_on_floor(model, &mut observations, number, plane, pass, u)?;
             }
-            for edge in &survey.straightedge {
+            for edge in survey.straightedge.iter().filter(|edge| edge.struck.is_none()) {
                 let (from, to) = (spot_number(&edge.from)?, spot_number(&edge.to)?);
                 observations.push(Observation {
                     sight: Sight::Straightedge { floor: number, from, to, reversed: edge.reversed },

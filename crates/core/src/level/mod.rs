@@ -37,12 +37,13 @@ use crate::capture::CarFile;
 use crate::stance::{BudgetLine, Figure, Known, NextReading, SharedFigures, SnapshotStance};
 use adjust::Adjusted;
 use doubt::Doubts;
-
 use nominal::ToNominal;
 use observe::{Observation, Sight};
 use prior::Priors;
 use unknowns::Model;
 use wanted::Wanted;
+
+pub(crate) use prior::beside_u_mm;
 
 /// Version of the engine; stored beside results, which are computed anew when it has moved on.
 pub const ENGINE_VERSION: u32 = 1;

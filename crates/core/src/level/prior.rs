@@ -164,7 +164,11 @@ fn placement_u_mm(model: &Model, placement: &Placement, corner: Corner) -> f64 {
     let footprint = &model.floors[placement.floor].footprint;
     let spot = footprint.spot(if placement.turned { 3 - corner.index() } else { corner.index() });
     let place = model.on_floor(placement.floor, model.wheel_place(corner), placement.turned);
-    let squared = (place.0 - spot.0).powi(2) + (place.1 - spot.1).powi(2);
-    let other = 2.0 * (1.0 - libm::exp(-squared / (2.0 * BUMP_RANGE_MM * BUMP_RANGE_MM)));
-    PLACEMENT_U_MM.hypot(BUMP_U_MM * other.sqrt())
+    PLACEMENT_U_MM.hypot(beside_u_mm((place.0 - spot.0).hypot(place.1 - spot.1)))
+}
+
+/// What standing that far beside a levelled spot adds, mm (standard uncertainty): the difference of two bumps.
+pub(crate) fn beside_u_mm(distance_mm: f64) -> f64 {
+    let near = libm::exp(-distance_mm * distance_mm / (2.0 * BUMP_RANGE_MM * BUMP_RANGE_MM));
+    BUMP_U_MM * (2.0 * (1.0 - near)).sqrt()
 }

@@ -1,6 +1,6 @@
 //! Takes an exchange file apart into documents and readings, and merges them into what is kept.
 
-use super::{Imported, ReadingIds, car_id, named_id};
+use super::{Imported, ReadingIds, car_id, named_id, value_key};
 use crate::reading::{self, NewReading, Parent, Reading, ReadingKind};
 use crate::{Result, Stamp, StoreError, car, correction, floor, snapshot};
 use rusqlite::Connection;
@@ -69,10 +69,33 @@ fn merge_floor(
             readings.push(from_file(ReadingKind::Staff, "", pass_no, reading, &mut ids));
         }
     }
+    if let Some(survey) = document.get_mut("survey").filter(|survey| survey.is_object()) {
+        for reading in taken_array(survey, "straightedge") {
+            let set = number(&reading["pass_no"], 1);
+            readings.push(from_file(ReadingKind::Straightedge, "", set, reading, &mut ids));
+        }
+    }
     let (row, kept) = match floor::record(connection, id)? {
         None => {
             result.changed = true;
             (floor::insert(connection, id, car_row, &document, at)?, Vec::new())
+        }
+        // The file of a car that only stands on it: what it is stays as its own car says.
+        Some(kept) if kept.car_row != car_row && document["footprint"].is_object() => {
+            result.changed |= floor::share(connection, car_row, &kept, at)?;
+            if kept.document["survey"].is_null() && document["survey"].is_object() {
+                let mut levelled = kept.document.clone();
+                levelled["survey"] = document["survey"].take();
+                floor::replace(connection, &kept, &levelled)?;
+                floor::touch_all(connection, kept.row)?;
+            }
+            (kept.row, kept.readings)
+        }
+        // The car that marked it out comes later than one that stands on it.
+        Some(kept) if kept.car_row != car_row => {
+            result.changed = true;
+            floor::hand_over(connection, &kept, car_row, name, &document, at)?;
+            (kept.row, kept.readings)
         }
         Some(kept) => {
             if kept.document != document {
@@ -83,7 +106,11 @@ fn merge_floor(
             (kept.row, kept.readings)
         }
     };
-    result.add(connection, Parent::Floor(row), &only_new(&kept, readings)?)
+    let new = only_new(&kept, readings)?;
+    if !new.is_empty() {
+        floor::touch_all(connection, row)?;
+    }
+    result.add(connection, Parent::Floor(row), &new)
 }
 
 fn merge_snapshot(
@@ -241,22 +268,27 @@ fn from_file(kind: ReadingKind, bounce: &str, pass_no: u32, value: Value, ids: &
         Some(Value::String(text)) => text,
         _ => String::new(),
     };
-    let place = text(match kind {
+    let mut place = text(match kind {
         ReadingKind::Tape => "ref",
         ReadingKind::Gauge => "where",
         ReadingKind::Plane | ReadingKind::Staff => "point",
+        ReadingKind::Straightedge => "from",
     });
+    if kind == ReadingKind::Straightedge {
+        place = format!("{place}/{}", text("to"));
+    }
     let typed = text("text");
     let unit = text("unit");
     let given = Uuid::parse_str(&text("uuid")).ok();
-    if kind == ReadingKind::Gauge {
-        keys.shift_remove("bounce_id");
-    }
+    match kind {
+        ReadingKind::Gauge => keys.shift_remove("bounce_id"),
+        ReadingKind::Straightedge => keys.shift_remove("pass_no"),
+        ReadingKind::Tape | ReadingKind::Plane | ReadingKind::Staff => None,
+    };
     let round = if kind == ReadingKind::Tape { keys.shift_remove("repeat").map_or(1, |n| number(&n, 1)) } else { 1 };
-    let reversed = kind == ReadingKind::Gauge
+    let reversed = matches!(kind, ReadingKind::Gauge | ReadingKind::Straightedge)
         && keys.shift_remove("reversed").and_then(|reversed| reversed.as_bool()).unwrap_or_default();
-    let value_key = if kind == ReadingKind::Gauge { "angle_deg" } else { "value_mm" };
-    let value = keys.shift_remove(value_key).and_then(|value| value.as_f64()).unwrap_or_default();
+    let value = keys.shift_remove(value_key(kind)).and_then(|value| value.as_f64()).unwrap_or_default();
     let mut reading = NewReading {
         id: Uuid::nil(),
         kind,

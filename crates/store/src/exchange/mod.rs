@@ -10,7 +10,7 @@ mod together;
 pub(crate) use apart::added_reading;
 pub use together::written_value;
 
-use crate::reading::NewReading;
+use crate::reading::{NewReading, ReadingKind};
 use crate::{Result, Stamp, Store, StoreError};
 use rusqlite::Connection;
 use serde_json::Value;
@@ -132,6 +132,14 @@ fn made_car_id(document: &Value) -> Uuid {
     let name =
         format!("car\n{label}\n{}\n{}\n{}", number("wheelbase_mm"), number("track_front_mm"), number("track_rear_mm"));
     Uuid::new_v5(&FILES, name.as_bytes())
+}
+
+/// Where the number of a reading stands.
+fn value_key(kind: ReadingKind) -> &'static str {
+    match kind {
+        ReadingKind::Gauge | ReadingKind::Straightedge => "angle_deg",
+        ReadingKind::Tape | ReadingKind::Plane | ReadingKind::Staff => "value_mm",
+    }
 }
 
 /// Gives each reading without an id one made from what it says, counting those that say the same.

@@ -1,6 +1,6 @@
 //! Puts a car together again from documents and readings, as one exchange file.
 
-use super::{Loaded, ReadingIds, car_id};
+use super::{Loaded, ReadingIds, car_id, value_key};
 use crate::correction::touched_readings;
 use crate::reading::{NewReading, Reading, ReadingKind, Standing};
 use crate::{Result, SnapshotRecord, StoreError, car, floor, snapshot};
@@ -17,13 +17,26 @@ pub(super) fn put_together(connection: &Connection, id: Uuid) -> Result<Loaded> 
     {
         keys.insert("uuid".to_owned(), json!(id.to_string()));
     }
-    document["floors"] = Value::Array(all(connection, "floor", car.row, &mut damaged, |id| {
+    let own = "SELECT uuid FROM floor WHERE car = ?1 ORDER BY id";
+    let mut floors = all(connection, own, car.row, &mut damaged, |id| {
         Ok(floor::record(connection, id)?.map(|record| {
             let set_aside = record.damaged.iter().map(|what| format!("floor {}: {what}", record.name)).collect();
             (floor_document(&record.document, &record.readings, record.id), set_aside)
         }))
-    })?);
-    document["snapshots"] = Value::Array(all(connection, "snapshot", car.row, &mut damaged, |id| {
+    })?;
+    let used = "SELECT uuid FROM floor JOIN floor_use ON floor_use.floor = floor.id WHERE floor_use.car = ?1
+                ORDER BY floor_use.rowid";
+    // A damaged garage of an earlier layout is read too.
+    if floor::uses_are_kept(connection)? {
+        floors.extend(all(connection, used, car.row, &mut damaged, |id| {
+            let Some(record) = floor::record(connection, id)? else { return Ok(None) };
+            let set_aside = record.damaged.iter().map(|what| format!("floor {}: {what}", record.name)).collect();
+            Ok(Some((guest_document(connection, &record)?, set_aside)))
+        })?);
+    }
+    document["floors"] = Value::Array(floors);
+    let snapshots = "SELECT uuid FROM snapshot WHERE car = ?1 ORDER BY id";
+    document["snapshots"] = Value::Array(all(connection, snapshots, car.row, &mut damaged, |id| {
         Ok(snapshot::record(connection, id)?.map(|record| {
             let set_aside = record.damaged.iter().map(|what| format!("snapshot {}: {what}", record.name)).collect();
             let mut document = snapshot_document(&record);
@@ -39,12 +52,12 @@ pub(super) fn put_together(connection: &Connection, id: Uuid) -> Result<Loaded> 
 /// Every floor or snapshot of a car; one with a damaged description is named and left out.
 fn all(
     connection: &Connection,
-    table: &str,
+    sql: &str,
     car: i64,
     damaged: &mut Vec<String>,
     mut load: impl FnMut(Uuid) -> Result<Option<(Value, Vec<String>)>>,
 ) -> Result<Vec<Value>> {
-    let mut statement = connection.prepare_cached(&format!("SELECT uuid FROM {table} WHERE car = ?1 ORDER BY id"))?;
+    let mut statement = connection.prepare_cached(sql)?;
     let ids: Vec<Uuid> = statement.query_map([car], |row| car::uuid_at(row, 0))?.collect::<rusqlite::Result<_>>()?;
     let mut documents = Vec::with_capacity(ids.len());
     for id in ids {
@@ -76,10 +89,37 @@ fn floor_document(document: &Value, readings: &[Reading], id: Uuid) -> Value {
         if survey.is_null() {
             *survey = json!({ "passes": [] });
         }
+        if reading.taken.kind == ReadingKind::Straightedge {
+            push(survey, "straightedge", to_file(reading, &mut ids, false));
+            continue;
+        }
         let pass = entry(survey, "passes", "pass_no", json!(reading.taken.pass_no));
         push(pass, "readings", to_file(reading, &mut ids, false));
     }
     document
+}
+
+/// A floor in the file of a car that another one marked it out for: under its id, with where its spots lie, and without what was
+/// read under the other car's points.
+fn guest_document(connection: &Connection, record: &floor::FloorRecord) -> Result<Value> {
+    let mut document = floor_document(&record.document, &record.readings, record.id);
+    document["id"] = json!(record.id.to_string());
+    if !document["footprint"].is_object() {
+        let owner = car::record(connection, record.car)?;
+        let vehicle = owner.map(|owner| owner.document["vehicle"].clone()).unwrap_or_default();
+        let mut footprint = Map::new();
+        for measure in ["wheelbase_mm", "track_front_mm", "track_rear_mm"] {
+            footprint.insert(measure.to_owned(), vehicle[measure].clone());
+        }
+        document["footprint"] = Value::Object(footprint);
+        document["marked_out_for"] = vehicle["label"].clone();
+    }
+    for pass in document.pointer_mut("/survey/passes").and_then(Value::as_array_mut).into_iter().flatten() {
+        if let Some(readings) = pass["readings"].as_array_mut() {
+            readings.retain(|reading| !reading["point"].as_str().is_some_and(|point| point.starts_with("under:")));
+        }
+    }
+    Ok(document)
 }
 
 fn snapshot_document(record: &SnapshotRecord) -> Value {
@@ -91,7 +131,7 @@ fn snapshot_document(record: &SnapshotRecord) -> Value {
         let owner = match reading.taken.kind {
             ReadingKind::Tape => entry(&mut document, "bounces", "bounce_id", json!(reading.taken.bounce)),
             ReadingKind::Plane => entry(&mut document, "plane_on_car", "pass_no", json!(reading.taken.pass_no)),
-            ReadingKind::Gauge | ReadingKind::Staff => {
+            ReadingKind::Gauge | ReadingKind::Staff | ReadingKind::Straightedge => {
                 push(&mut document, "angle_gauge", to_file(reading, &mut ids, named));
                 continue;
             }
@@ -106,8 +146,7 @@ fn snapshot_document(record: &SnapshotRecord) -> Value {
 
 /// What a correction says of a reading's value: its text, unit and number.
 pub fn written_value(taken: &NewReading) -> Value {
-    let key = if taken.kind == ReadingKind::Gauge { "angle_deg" } else { "value_mm" };
-    json!({ "text": taken.text, "unit": taken.unit, key: taken.value })
+    json!({ "text": taken.text, "unit": taken.unit, value_key(taken.kind): taken.value })
 }
 
 /// The element of an array that carries this name, made where it is missing.
@@ -150,6 +189,15 @@ fn to_file(reading: &Reading, ids: &mut ReadingIds, named: bool) -> Value {
         ReadingKind::Plane | ReadingKind::Staff => {
             set("point", json!(taken.place));
         }
+        ReadingKind::Straightedge => {
+            let (from, to) = taken.place.split_once('/').unwrap_or((&taken.place, ""));
+            set("from", json!(from));
+            set("to", json!(to));
+            set("reversed", json!(taken.reversed));
+            if taken.pass_no != 1 {
+                set("pass_no", json!(taken.pass_no));
+            }
+        }
     }
     if !taken.text.is_empty() {
         set("text", json!(taken.text));
@@ -157,7 +205,7 @@ fn to_file(reading: &Reading, ids: &mut ReadingIds, named: bool) -> Value {
     if !taken.unit.is_empty() {
         set("unit", json!(taken.unit));
     }
-    set(if taken.kind == ReadingKind::Gauge { "angle_deg" } else { "value_mm" }, json!(taken.value));
+    set(value_key(taken.kind), json!(taken.value));
     if let Some(at) = reading.at {
         set("taken_at", json!(at.iso()));
     }

@@ -20,6 +20,8 @@ pub enum ReadingKind {
     Plane,
     /// From a level plane down to the floor, mm.
     Staff,
+    /// Angle gauge on a straightedge over two spots of the floor, degrees.
+    Straightedge,
 }
 
 impl ReadingKind {
@@ -29,11 +31,13 @@ impl ReadingKind {
             Self::Gauge => "gauge",
             Self::Plane => "plane",
             Self::Staff => "staff",
+            Self::Straightedge => "straightedge",
         }
     }
 
     fn from_code(code: &str) -> Option<Self> {
-        [Self::Tape, Self::Gauge, Self::Plane, Self::Staff].into_iter().find(|kind| kind.code() == code)
+        let all = [Self::Tape, Self::Gauge, Self::Plane, Self::Staff, Self::Straightedge];
+        all.into_iter().find(|kind| kind.code() == code)
     }
 }
 
@@ -53,11 +57,11 @@ pub struct NewReading {
     pub id: Uuid,
     /// What with.
     pub kind: ReadingKind,
-    /// The bounce's name; empty for a staff reading.
+    /// The bounce's name; empty on a floor.
     pub bounce: String,
     /// The pass or set-up, 1, 2, …; 0 for tape and gauge.
     pub pass_no: u32,
-    /// Point, rail or spot.
+    /// Point, rail or spot; of a straightedge its two spots, `S1/S2`.
     pub place: String,
     /// Which round, 1, 2, …
     pub round: u32,

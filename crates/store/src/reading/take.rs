@@ -4,6 +4,7 @@ use super::row::{insert, mark_checksum};
 use super::{Mark, NewReading, Parent, Reading, Taken};
 use crate::car::touch;
 use crate::draft::{self, Draft};
+use crate::floor::touch_all;
 use crate::{Result, Stamp, Store, StoreError};
 use rusqlite::{Connection, OptionalExtension, params};
 use uuid::Uuid;
@@ -36,16 +37,16 @@ impl Store {
         Ok(Taken::Now)
     }
 
-    /// Keeps one staff reading of a floor and, in the same transaction, strikes those of that place and pass that counted until
-    /// now: two never count. When this returns it is on the disk.
+    /// Keeps one reading of a floor, staff or straightedge, and, in the same transaction, strikes those of that place, pass and
+    /// sense that counted until now: two never count. When this returns it is on the disk.
     ///
     /// # Errors
     /// No such floor, or it cannot be written; then nothing was kept.
-    pub fn take_staff(&mut self, floor: Uuid, reading: &NewReading, at: Stamp) -> Result<Taken> {
+    pub fn take_on_floor(&mut self, floor: Uuid, reading: &NewReading, at: Stamp) -> Result<Taken> {
         let transaction = self.write()?;
-        let (row, car) = transaction
-            .prepare_cached("SELECT id, car FROM floor WHERE uuid = ?1")?
-            .query_row([floor.as_bytes()], |row| Ok((row.get::<_, i64>(0)?, row.get::<_, i64>(1)?)))
+        let row = transaction
+            .prepare_cached("SELECT id FROM floor WHERE uuid = ?1")?
+            .query_row([floor.as_bytes()], |row| row.get::<_, i64>(0))
             .optional()?
             .ok_or_else(|| StoreError::NotFound { what: "floor", id: floor.to_string() })?;
         let heard = heard(&transaction, Parent::Floor(row), reading)?;
@@ -55,11 +56,14 @@ impl Store {
         let (kept, _) = super::row::of(&transaction, Parent::Floor(row))?;
         keep(&transaction, Parent::Floor(row), reading, &heard, at)?;
         let newest = newest(&transaction, Parent::Floor(row))?;
-        let same = |kept: &&Reading| kept.taken.pass_no == reading.pass_no && kept.taken.place == reading.place;
+        let same = |kept: &&Reading| {
+            let kept = &kept.taken;
+            kept.pass_no == reading.pass_no && kept.place == reading.place && kept.reversed == reading.reversed
+        };
         for earlier in kept.iter().filter(|kept| kept.counts()).filter(same) {
             write_mark(&transaction, earlier.row, Mark::Struck, "read anew", newest, at)?;
         }
-        touch(&transaction, car)?;
+        touch_all(&transaction, row)?;
         transaction.commit()?;
         Ok(Taken::Now)
     }
@@ -101,7 +105,10 @@ impl Store {
         if let (Some(snapshot), Some(step)) = (snapshot, next_step) {
             draft::keep(&transaction, snapshot, &Draft::begun(step, at))?;
         }
-        touch(&transaction, car)?;
+        match floor {
+            Some(floor) => touch_all(&transaction, floor)?,
+            None => touch(&transaction, car)?,
+        }
         Ok(transaction.commit()?)
     }
 }

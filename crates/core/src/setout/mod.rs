@@ -1,0 +1,5 @@
+//! Setting out: what to do to this floor so that a car stands on it as on level ground.
+
+mod plates;
+
+pub use plates::*;
