@@ -3,7 +3,7 @@
 use serde_json::{Map, Value, json};
 use trueground_core::capture::{
     Bounce, CarFile, Corrected, Correction, Event, Facing, Floor, Footprint, GaugeReading, Instrument, LoadChange,
-    Pass, Reading, Snapshot, StaffReading, StraightedgeReading, Struck, Survey, Tape,
+    Pass, Photo, PhotoSide, Reading, Snapshot, StaffReading, StraightedgeReading, Struck, Survey, Tape,
 };
 use trueground_core::car::{
     AxleSprings, Estimate, Extent, FittedTire, KnownTwist, Outline, PointKind, RefPoint, RideRate, Suspension, Vehicle,
@@ -162,6 +162,18 @@ fn everything() -> CarFile {
                 old: Some(json!(48_120.0)),
                 new: Some(json!(48_210.0)),
                 text: Some("48210 km".into()),
+                extra: unknown(),
+            }],
+            photos: vec![Photo {
+                side: PhotoSide::Left,
+                sha256: "b1c73ddc4efd0c0c0ae1d6d0c9e4e0f8c4a43dd0a5d2c9d6bf9a7dbd0fb4a011".into(),
+                media_type: "image/jpeg".into(),
+                width_px: 2048,
+                height_px: 1536,
+                size_bytes: 312_004,
+                added_at: Some("2031-04-12T14:31:00+02:00".into()),
+                taken_off: struck(),
+                data: Some("/9j/".into()),
                 extra: unknown(),
             }],
             extra: unknown(),

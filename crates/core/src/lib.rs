@@ -12,6 +12,7 @@ pub mod floor_block;
 pub mod least_squares;
 pub mod level;
 pub mod network;
+pub mod picture;
 pub mod plane;
 pub mod roll_share;
 pub mod setout;

@@ -4,6 +4,7 @@
 
 mod corrected;
 mod measured;
+mod photo;
 pub mod vehicle;
 
 use crate::capture::CarFile;
@@ -136,7 +137,7 @@ mod tests {
                 {"id": "lip.FL", "corner": "FL", "kind": "fender_lip", "x_mm": 0, "y_mm": 800},
                 {"id": "lip.RL", "corner": "RL", "kind": "fender_lip", "x_mm": -2600, "y_mm": 800}]},
             "floors": [{"id": "f", "survey": {"passes": [{"pass_no": 1, "readings": [{"point": "S1", "text": "882", "value_mm": 882}]}]}}],
-            "snapshots": [{"id": "s", "date": "2031-04-12", "floor": "f", "bounces": [{"bounce_id": "b", "readings": [
+            "snapshots": [{"id": "s", "date": "2031-04-12", "floor": "f", "photos": [], "bounces": [{"bounce_id": "b", "readings": [
                 {"ref": "lip.FL", "repeat": 1, "text": "25 1/4", "unit": "in", "value_mm": 641.35}]}]}],
             "instrument": {"tape": {"unit": "in", "den": 16}}})
     }
@@ -161,6 +162,13 @@ mod tests {
         let reading = "/snapshots/0/bounces/0/readings/0";
         let at = "snapshots[0].bounces[0].readings[0]";
         check("/vehicle/wheelbase_mm", json!(26), "vehicle.wheelbase_mm: 26 mm is outside 500 to 10000 mm");
+        let photo = json!({"side": "left", "sha256": "../x", "media_type": "image/jpeg", "width_px": 40, "height_px": 30, "size_bytes": 99});
+        let at_photo = "snapshots[0].photos[0].sha256";
+        check(
+            "/snapshots/0/photos",
+            json!([photo]),
+            &format!("{at_photo}: ../x is no SHA-256: 64 digits of 0 to 9 and a to f"),
+        );
         check("/snapshots/0/floor", json!("g"), "snapshots[0].floor: there is no floor g");
         check("/snapshots/0/date", json!("12 April"), "snapshots[0].date: 12 April is no date");
         check(

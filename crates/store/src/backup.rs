@@ -1,6 +1,7 @@
 //! Looking after the file: its check, and copies that take turns. Never before the first picture is on the screen.
 
-use crate::{Result, Store};
+use crate::photo::PictureName;
+use crate::{Result, Store, StoreError};
 use std::path::Path;
 use uuid::Uuid;
 
@@ -11,6 +12,8 @@ pub struct Tending {
     pub damaged: Vec<String>,
     /// True where a copy was written.
     pub backed_up: bool,
+    /// The database itself is damaged, and not a photo beside it only.
+    unsound: bool,
     to_do: Option<Vec<Piece>>,
 }
 
@@ -22,6 +25,7 @@ enum Piece {
     Finished,
     Drafts,
     Car(Uuid),
+    Photo(PictureName),
     Copy,
 }
 
@@ -52,8 +56,13 @@ impl Store {
         };
         match to_do.pop() {
             // A copy of a damaged file would push out a sound one.
-            Some(Piece::Copy) => tending.backed_up = tending.damaged.is_empty() && self.back_up()?,
-            Some(piece) => tending.damaged.extend(self.check_piece(&piece)?),
+            Some(Piece::Copy) => tending.backed_up = !tending.unsound && self.back_up()?,
+            Some(Piece::Photo(name)) => tending.damaged.extend(lost(self.photos.back_up(&name))?),
+            Some(piece) => {
+                let found = self.check_piece(&piece)?;
+                tending.unsound |= !found.is_empty();
+                tending.damaged.extend(found);
+            }
             None => {}
         }
         Ok(!to_do.is_empty())
@@ -76,7 +85,8 @@ impl Store {
         let tables: Vec<String> = statement.query_map([], |row| row.get(0))?.collect::<rusqlite::Result<_>>()?;
         let cars = self.cars()?.into_iter().map(|head| Piece::Car(head.id));
         let layout = std::iter::once(Piece::Layout).chain(tables.into_iter().map(Piece::Table));
-        Ok(layout.chain([Piece::Owners, Piece::Finished, Piece::Drafts]).chain(cars).collect())
+        let photos = crate::photo::all(&self.connection)?.into_iter().map(Piece::Photo);
+        Ok(layout.chain([Piece::Owners, Piece::Finished, Piece::Drafts]).chain(cars).chain(photos).collect())
     }
 
     fn check_piece(&self, piece: &Piece) -> Result<Vec<String>> {
@@ -98,6 +108,7 @@ impl Store {
                 }
                 Err(error) => vec![error.to_string()],
             }),
+            Piece::Photo(name) => lost(self.photos.read(name)),
             Piece::Copy => Ok(Vec::new()),
         }
     }
@@ -126,6 +137,15 @@ impl Store {
             Some(path) if version > 0 => self.copy_before(path, version),
             _ => Ok(()),
         }
+    }
+}
+
+/// A lost picture in words; it is no reason to stop.
+fn lost<T>(picture: Result<T>) -> Result<Vec<String>> {
+    match picture {
+        Ok(_) => Ok(Vec::new()),
+        Err(lost @ StoreError::PictureLost { .. }) => Ok(vec![lost.to_string()]),
+        Err(error) => Err(error),
     }
 }
 

@@ -1,7 +1,8 @@
-//! The one place that touches files beside the database: copies that take turns, and damaged files set aside.
+//! The one place that touches files beside the database: copies that take turns, damaged files set aside, and photos.
 
 use crate::{Result, Stamp, StoreError};
 use std::fs;
+use std::io::Write as _;
 use std::path::{Path, PathBuf};
 
 /// How many copies take turns.
@@ -67,6 +68,72 @@ pub(crate) fn copy(from: &Path, to: &Path) -> Result<()> {
     sync(to)
 }
 
+/// What is in a photo's file, if it is there.
+pub(crate) fn photo(garage: &Path, name: &str) -> Option<Vec<u8>> {
+    fs::read(photos(garage).join(name)).ok()
+}
+
+/// The same in the backups.
+pub(crate) fn photo_in_backup(garage: &Path, name: &str) -> Option<Vec<u8>> {
+    fs::read(beside(garage).join("backups/photos").join(name)).ok()
+}
+
+/// Writes a photo's file: under another name, flushed, renamed, and the folder flushed. After a sudden death it is there whole
+/// or not at all.
+pub(crate) fn write_photo(garage: &Path, name: &str, bytes: &[u8]) -> Result<()> {
+    write_whole(&photos(garage), name, bytes)
+}
+
+/// Flushes the folder of the photos, for one whose file was there already.
+pub(crate) fn flush_photos(garage: &Path) -> Result<()> {
+    sync_folder(&photos(garage))
+}
+
+/// Copies a photo to the backups, unless it is there already. A copy and not a second name for the same bytes: those would be
+/// damaged together.
+pub(crate) fn back_up_photo(garage: &Path, name: &str, bytes: &[u8]) -> Result<()> {
+    let folder = folder(garage)?.join("photos");
+    match fs::metadata(folder.join(name)) {
+        Ok(there) if there.len() == bytes.len() as u64 => Ok(()),
+        _ => write_whole(&folder, name, bytes),
+    }
+}
+
+fn write_whole(folder: &Path, name: &str, bytes: &[u8]) -> Result<()> {
+    fs::create_dir_all(folder).map_err(|error| refused("made", folder, &error))?;
+    // One name for whatever is being written, so that what a sudden death leaves is overwritten by the next.
+    let unfinished = folder.join("being-written");
+    let written = fs::File::create(&unfinished).and_then(|mut file| {
+        file.write_all(bytes)?;
+        file.sync_all()
+    });
+    written.map_err(|error| refused("written", &folder.join(name), &error))?;
+    rename(&unfinished, &folder.join(name))?;
+    sync_folder(folder)?;
+    // The folder itself may be new.
+    folder.parent().map_or(Ok(()), sync_folder)
+}
+
+#[cfg(unix)]
+fn sync_folder(folder: &Path) -> Result<()> {
+    sync(folder)
+}
+
+/// Where a folder cannot be opened, its names are flushed with the files.
+#[cfg(not(unix))]
+fn sync_folder(_folder: &Path) -> Result<()> {
+    Ok(())
+}
+
+fn photos(garage: &Path) -> PathBuf {
+    beside(garage).join("photos")
+}
+
+/// The folder a garage lies in.
+fn beside(garage: &Path) -> &Path {
+    garage.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or_else(|| Path::new("."))
+}
+
 fn with_ending(path: &Path, ending: &str) -> PathBuf {
     let mut name = path.as_os_str().to_owned();
     name.push(ending);
@@ -78,7 +145,7 @@ fn numbered(folder: &Path, number: usize) -> PathBuf {
 }
 
 fn folder(garage: &Path) -> Result<PathBuf> {
-    let folder = garage.parent().unwrap_or_else(|| Path::new(".")).join("backups");
+    let folder = beside(garage).join("backups");
     fs::create_dir_all(&folder).map_err(|error| refused("made", &folder, &error))?;
     Ok(folder)
 }

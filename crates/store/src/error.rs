@@ -1,5 +1,7 @@
 //! What can go wrong with the store, in words.
 
+use trueground_core::picture::NoPicture;
+
 /// Why the store did not do as asked; nothing was changed.
 #[derive(Debug, thiserror::Error)]
 pub enum StoreError {
@@ -64,6 +66,20 @@ pub enum StoreError {
         /// What is wrong there.
         what: String,
     },
+    /// Bytes that are not taken in as a photo.
+    #[error("{error}")]
+    NoPicture {
+        /// Why.
+        error: NoPicture,
+    },
+    /// A photo whose picture is not there as it was added.
+    #[error("The photo {file} {what}.")]
+    PictureLost {
+        /// Name of its file.
+        file: String,
+        /// What became of it.
+        what: &'static str,
+    },
     /// No room left.
     #[error("The disk is full. What was taken before is kept; this was not.")]
     DiskFull,
@@ -91,6 +107,8 @@ impl StoreError {
             Self::Finished { .. } => "snapshot_finished",
             Self::Contradiction { .. } => "file_contradicts",
             Self::Unreadable { .. } => "file_unreadable",
+            Self::NoPicture { .. } => "no_picture",
+            Self::PictureLost { .. } => "picture_lost",
             Self::DiskFull => "disk_full",
             Self::Disk { .. } => "disk_refused",
             Self::Database(_) => "database",
@@ -113,6 +131,10 @@ impl StoreError {
             Self::Finished { .. } => "Take a new snapshot.",
             Self::Contradiction { .. } => "Nothing was read in. Compare the two and keep the one that is right.",
             Self::Unreadable { .. } => "Nothing was read in. Put it right there, or export the car again.",
+            Self::NoPicture { error } => error.hint(),
+            Self::PictureLost { .. } => {
+                "No number hangs on it. Read in an exported file of the car that has it, or add the photo again."
+            }
             Self::DiskFull => "Free some room, then take it again.",
             Self::Disk { .. } => "Look at the folder's permissions and at the disk.",
             Self::Database(_) => "Try again. If it comes back, export your cars and start Trueground again.",

@@ -1,6 +1,7 @@
 //! Opening a garage: one process at a time, every commit flushed to the disk.
 
 use crate::migration::{self, MIGRATIONS, Step};
+use crate::photo::PhotoFiles;
 use crate::{Result, StoreError};
 use rusqlite::{Connection, Transaction, TransactionBehavior};
 use std::path::{Path, PathBuf};
@@ -11,6 +12,7 @@ use std::time::Duration;
 pub struct Store {
     pub(crate) connection: Connection,
     pub(crate) path: Option<PathBuf>,
+    pub(crate) photos: PhotoFiles,
 }
 
 /// A garage that was opened, and what the person should know about it.
@@ -31,7 +33,7 @@ impl Store {
         let mut connection = Connection::open_in_memory()?;
         connection.pragma_update(None, "foreign_keys", true)?;
         migration::migrate(&mut connection, MIGRATIONS)?;
-        Ok(Self { connection, path: None })
+        Ok(Self { connection, path: None, photos: PhotoFiles::in_memory() })
     }
 
     /// Opens or makes the garage in this file.
@@ -57,7 +59,7 @@ impl Store {
         connection.pragma_update(None, "foreign_keys", true)?;
         // Takes the lock now: a second window is told at the door, not at its first reading.
         connection.execute_batch("BEGIN IMMEDIATE; COMMIT")?;
-        let mut store = Self { connection, path: Some(path.to_owned()) };
+        let mut store = Self { connection, path: Some(path.to_owned()), photos: PhotoFiles::beside(path) };
         if missing {
             // Damage is dealt with as damage, and not as steps that cannot be taken.
             if !migration::layout_is_sound(&store.connection)? {

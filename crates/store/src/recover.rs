@@ -3,7 +3,7 @@
 
 use crate::{Opened, Result, Stamp, Store};
 #[cfg(not(target_arch = "wasm32"))]
-use crate::{StoreError, disk};
+use crate::{StoreError, disk, photo::PhotoFiles};
 use std::path::Path;
 
 impl Store {
@@ -84,7 +84,8 @@ impl Store {
     #[cfg(not(target_arch = "wasm32"))]
     fn bring_over(&mut self, aside: &Path, at: Stamp) -> (usize, usize) {
         let Ok(connection) = rusqlite::Connection::open(aside) else { return (0, 0) };
-        let damaged = Self { connection, path: None };
+        // Pictures lie beside the garage that takes the place of this one.
+        let damaged = Self { connection, path: None, photos: PhotoFiles::in_memory() };
         let Ok(cars) = damaged.cars() else { return (0, 0) };
         let mut brought = (0, 0);
         for car in cars {

@@ -93,6 +93,12 @@ impl Store {
     }
 }
 
+/// The row of a snapshot.
+pub(crate) fn row_of(connection: &Connection, id: Uuid) -> Result<Option<i64>> {
+    let mut statement = connection.prepare_cached("SELECT id FROM snapshot WHERE uuid = ?1")?;
+    Ok(statement.query_row([id.as_bytes()], |row| row.get(0)).optional()?)
+}
+
 /// One snapshot without its half-typed text, which no exchange file holds.
 pub(crate) fn record(connection: &Connection, id: Uuid) -> Result<Option<SnapshotRecord>> {
     let found = connection

@@ -6,6 +6,7 @@ import type { Facing } from "./Facing";
 import type { GaugeReading } from "./GaugeReading";
 import type { LoadChange } from "./LoadChange";
 import type { Pass } from "./Pass";
+import type { Photo } from "./Photo";
 
 /**
  * One dated measuring of one car on one floor, facing one way.
@@ -66,4 +67,8 @@ plates_mm?: Corners<number> | null,
 /**
  * What was corrected after it was finished, oldest first; everything else here is as corrected.
  */
-corrections?: Array<Correction>, };
+corrections?: Array<Correction>, 
+/**
+ * Photos of its sides, in the order they were added; no number hangs on them.
+ */
+photos?: Array<Photo>, };

@@ -6,12 +6,14 @@
 mod correction;
 mod floor;
 mod instrument;
+mod photo;
 mod reading;
 mod snapshot;
 
 pub use correction::*;
 pub use floor::*;
 pub use instrument::*;
+pub use photo::*;
 pub use reading::*;
 pub use snapshot::*;
 

@@ -3,6 +3,7 @@
 use super::correction::Correction;
 use super::floor::Pass;
 use super::or_default;
+use super::photo::Photo;
 use super::reading::{GaugeReading, Reading};
 use crate::corner::Corners;
 use serde::{Deserialize, Serialize};
@@ -52,6 +53,9 @@ pub struct Snapshot {
     /// What was corrected after it was finished, oldest first; everything else here is as corrected.
     #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
     pub corrections: Vec<Correction>,
+    /// Photos of its sides, in the order they were added; no number hangs on them.
+    #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
+    pub photos: Vec<Photo>,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]

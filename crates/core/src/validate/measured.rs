@@ -150,6 +150,7 @@ fn snapshot(file: &CarFile, place: &str, snapshot: &Snapshot, found: &mut Faults
             reading(file, &format!("{place}[{number}]"), each, found);
         }
     }
+    super::photo::check(&format!("{place}.photos"), &snapshot.photos, found);
     gauges(place, snapshot, found);
     found.count(&format!("{place}.plane_on_car"), snapshot.plane_on_car.len(), MOST_PASSES);
     for (number, each) in snapshot.plane_on_car.iter().enumerate() {

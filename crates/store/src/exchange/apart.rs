@@ -1,6 +1,7 @@
 //! Takes an exchange file apart into documents and readings, and merges them into what is kept.
 
 use super::{Imported, ReadingIds, car_id, named_id, value_key};
+use crate::photo;
 use crate::reading::{self, NewReading, Parent, Reading, ReadingKind};
 use crate::{Result, Stamp, StoreError, car, correction, floor, snapshot};
 use rusqlite::Connection;
@@ -143,7 +144,13 @@ fn merge_snapshot(
             readings.push(from_file(ReadingKind::Plane, "", pass_no, reading, &mut ids));
         }
     }
-    let unfinished = document.as_object_mut().and_then(|keys| keys.shift_remove("unfinished"));
+    let mut taken = |key: &str| document.as_object_mut().and_then(|keys| keys.shift_remove(key));
+    // Whether photos hang on it or not, the description is the same.
+    let photos = match taken("photos") {
+        Some(Value::Array(photos)) => photos,
+        _ => Vec::new(),
+    };
+    let unfinished = taken("unfinished");
     let corrections = taken_corrections(&mut document, name, unfinished.is_some())?;
     correction::before(&mut document, &mut readings, &corrections);
     let (row, kept, known, frozen) = match snapshot::record(connection, id)? {
@@ -173,6 +180,7 @@ fn merge_snapshot(
         });
     }
     result.add(connection, Parent::Snapshot(row), &new)?;
+    result.changed |= photo::merge(connection, row, id, photos)?;
     if unfinished.is_none() && !frozen {
         result.changed = true;
         snapshot::freeze(connection, row, at)?;

@@ -10,9 +10,10 @@ mod together;
 pub(crate) use apart::added_reading;
 pub use together::written_value;
 
+use crate::photo;
 use crate::reading::{NewReading, ReadingKind};
 use crate::{Result, Stamp, Store, StoreError};
-use rusqlite::Connection;
+use rusqlite::{Connection, TransactionBehavior};
 use serde_json::Value;
 use std::collections::HashMap;
 use trueground_core::capture::CarFile;
@@ -77,12 +78,14 @@ impl Store {
     ///
     /// # Errors
     /// As [`Store::import`].
-    pub fn import_document(&mut self, file: Value, at: Stamp) -> Result<Imported> {
+    pub fn import_document(&mut self, mut file: Value, at: Stamp) -> Result<Imported> {
         let alone: CarFile = serde_path_to_error::deserialize(&file).map_err(|error| StoreError::Unreadable {
             place: error.path().to_string(),
             what: error.inner().to_string(),
         })?;
-        let transaction = self.write()?;
+        let pictures = photo::take_pictures(&mut file)?;
+        let Self { connection, photos, .. } = self;
+        let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
         // What is wrong with the file alone is for whoever hands it in to judge.
         let kept = if validate::faults(&alone).is_empty() { faults(&transaction, car_id(&file))? } else { None };
         let imported = apart::merge(&transaction, file, at).map_err(|error| match error {
@@ -101,11 +104,23 @@ impl Store {
             let what = format!("With what is kept of this car the file makes no sense: {fault}.");
             return Err(StoreError::Contradiction { what });
         }
+        // Pictures first: what a sudden death leaves of them without rows is harmless.
+        for (name, bytes) in &pictures {
+            photos.write(name, bytes)?;
+        }
         transaction.commit()?;
         Ok(imported)
     }
 
-    /// A car as an exchange file.
+    /// A car as an exchange file, its photos with their pictures. A picture that is lost is said and only named.
+    ///
+    /// # Errors
+    /// As [`Store::car_file`].
+    pub fn car_file_with_pictures(&self, car: Uuid) -> Result<Loaded> {
+        together::with_pictures(self, car)
+    }
+
+    /// A car as an exchange file; its photos are named, without their pictures.
     ///
     /// # Errors
     /// Not there, or its description is damaged.

@@ -2,8 +2,9 @@
 
 use super::{Loaded, ReadingIds, car_id, value_key};
 use crate::correction::touched_readings;
+use crate::photo::PictureName;
 use crate::reading::{NewReading, Reading, ReadingKind, Standing};
-use crate::{Result, SnapshotRecord, StoreError, car, floor, snapshot};
+use crate::{Result, SnapshotRecord, Store, StoreError, car, floor, photo, snapshot};
 use rusqlite::Connection;
 use serde_json::{Map, Value, json};
 use uuid::Uuid;
@@ -37,16 +38,40 @@ pub(super) fn put_together(connection: &Connection, id: Uuid) -> Result<Loaded> 
     document["floors"] = Value::Array(floors);
     let snapshots = "SELECT uuid FROM snapshot WHERE car = ?1 ORDER BY id";
     document["snapshots"] = Value::Array(all(connection, snapshots, car.row, &mut damaged, |id| {
-        Ok(snapshot::record(connection, id)?.map(|record| {
-            let set_aside = record.damaged.iter().map(|what| format!("snapshot {}: {what}", record.name)).collect();
-            let mut document = snapshot_document(&record);
-            if !record.finished {
-                document["unfinished"] = record.plan;
-            }
-            (document, set_aside)
-        }))
+        let Some(record) = snapshot::record(connection, id)? else { return Ok(None) };
+        let photos = photo::of(connection, record.row)?;
+        let damaged = record.damaged.iter().chain(&photos.damaged);
+        let set_aside = damaged.map(|what| format!("snapshot {}: {what}", record.name)).collect();
+        let mut document = snapshot_document(&record);
+        for photo in &photos.all {
+            push(&mut document, "photos", photo::to_file(photo));
+        }
+        if !record.finished {
+            document["unfinished"] = record.plan;
+        }
+        Ok(Some((document, set_aside)))
     })?);
     Ok(Loaded { document, damaged })
+}
+
+/// The same with the pictures of its photos; one that is lost is said, and its photo only named.
+pub(super) fn with_pictures(store: &Store, id: Uuid) -> Result<Loaded> {
+    let mut loaded = put_together(&store.connection, id)?;
+    let snapshots = loaded.document["snapshots"].as_array_mut();
+    let photos = snapshots.into_iter().flatten().filter_map(|snapshot| snapshot.get_mut("photos")?.as_array_mut());
+    for photo in photos.flatten() {
+        let (sha256, media_type) = (photo["sha256"].as_str(), photo["media_type"].as_str());
+        let Some(name) = sha256.zip(media_type).and_then(|(hash, media_type)| PictureName::parse(hash, media_type))
+        else {
+            continue;
+        };
+        match store.photos.read(&name) {
+            Ok(bytes) => photo["data"] = photo::encode(&bytes),
+            Err(lost @ StoreError::PictureLost { .. }) => loaded.damaged.push(lost.to_string()),
+            Err(error) => return Err(error),
+        }
+    }
+    Ok(loaded)
 }
 
 /// Every floor or snapshot of a car; one with a damaged description is named and left out.
