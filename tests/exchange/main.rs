@@ -50,6 +50,7 @@ fn everything() -> CarFile {
         readings: vec![staff(point)],
         bounce_id: Some("s.bounce1".into()),
         staff_u_mm: Some(0.8),
+        instrument: None,
     };
     CarFile {
         vehicle: Vehicle {
@@ -103,6 +104,7 @@ fn everything() -> CarFile {
                     u_deg: Some(0.1),
                     struck: None,
                     extra: Map::new(),
+                    instrument: None,
                 }],
                 extra: unknown(),
             }),
@@ -128,6 +130,7 @@ fn everything() -> CarFile {
                     value_mm: 701.675,
                     taken_at: Some("2031-04-12T14:20:00+02:00".into()),
                     struck: struck(),
+                    instrument: None,
                     extra: unknown(),
                 }],
             }],
@@ -147,6 +150,7 @@ fn everything() -> CarFile {
                 text: Some("2.69".into()),
                 u_deg: Some(0.07),
                 struck: struck(),
+                instrument: None,
                 extra: unknown(),
             }],
             plane_on_car: vec![pass("on:lip.FL")],
@@ -176,6 +180,8 @@ fn everything() -> CarFile {
                 data: Some("/9j/".into()),
                 extra: unknown(),
             }],
+            tape: None,
+            gauge: None,
             extra: unknown(),
         }],
         instrument: Instrument {
@@ -184,6 +190,7 @@ fn everything() -> CarFile {
             bounce_repeat_u_mm: 1.58,
             extra: unknown(),
         },
+        instruments: Vec::new(),
         events: vec![Event {
             date: "2031-05-03".into(),
             odometer_km: Some(48_215.0),
@@ -210,6 +217,34 @@ fn the_format_does_not_change_unasked() {
 fn what_was_written_reads_back() {
     let read: CarFile = serde_json::from_str(GOLDEN).expect("readable");
     assert_eq!(read, everything());
+}
+
+/// Tapes and gauges and the readings that name them, as they are meant to be for ever.
+#[test]
+fn instruments_and_what_names_them_come_back() {
+    let said = json!({"vehicle": {"label": "x", "wheelbase_mm": 2600.0, "track_front_mm": 1400.0, "track_rear_mm": 1400.0,
+            "ref_points": []},
+        "floors": [{"id": "f", "label": "", "survey": {"method": "", "staff_u_mm": 1.0,
+            "passes": [{"pass_no": 1, "readings": [], "instrument": "t"}],
+            "straightedge": [{"from": "S1", "to": "S2", "angle_deg": 0.5, "reversed": false, "instrument": "g"}]}}],
+        "snapshots": [{"id": "s", "label": "", "date": "2031-04-12", "floor": "f", "facing": "A",
+            "bounces": [{"bounce_id": "b", "readings": [
+                {"ref": "hub.FL", "repeat": 1, "text": "14 29/32", "unit": "in", "value_mm": 378.61875, "instrument": "t"}]}],
+            "load_change_from_nominal": [],
+            "angle_gauge": [{"bounce_id": "b", "where": "frame_front", "reversed": false, "angle_deg": 0.2, "instrument": "g"}],
+            "tape": "t", "gauge": "g"}],
+        "instrument": {"tape": {"unit": "mm", "step_mm": 1.0}, "tape_reading_u_mm": 1.2, "bounce_repeat_u_mm": 1.6},
+        "instruments": [
+            {"kind": "tape", "id": "t", "label": "Shop tape", "tape": {"unit": "in", "den": 32}, "length_mm": 3000.0, "class": "II",
+                "reading_u_mm": 1.0, "hook_mm": {"value": 1.5, "u": 0.3}, "read_from_mm": 25.4, "checks": [{"date": "2031-04-01",
+                "against": "steel rule", "read_mm": 526.0, "true_mm": 500.0, "u_mm": 0.3}], "since": "2031-04-02",
+                "replaces": "t0", "from_later": 1},
+            {"kind": "angle_gauge", "id": "g", "label": "Gauge", "step_deg": 0.05, "reading_u_deg": 0.05, "checks": [{"date":
+                "2031-04-01", "straight_deg": 0.9, "reversed_deg": -0.5, "u_deg": 0.04}], "from_later": 1}]});
+    let read: CarFile = serde_json::from_value(said.clone()).expect("readable");
+    assert_kept("", &said, &serde_json::to_value(&read).expect("writable"));
+    let again: CarFile = serde_json::from_value(serde_json::to_value(&read).expect("writable")).expect("readable");
+    assert_eq!(read, again);
 }
 
 /// The demo cars' own files, read and written again: nothing is lost, and what is added are this version's explicit defaults.

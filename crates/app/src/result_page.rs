@@ -9,7 +9,7 @@ use crate::verdicts::even;
 use crate::wire::{CornerResult, KindChoice, ResultView, TapeUnit};
 use crate::words::{counted, kinds, on_tape_with_unit, whole};
 use crate::{next_words, words};
-use trueground_core::capture::{Floor, Snapshot};
+use trueground_core::capture::{Floor, OwnedInstrument, Snapshot};
 use trueground_core::car::{PointKind, Vehicle};
 use trueground_core::corner::{Corner, Corners};
 use trueground_core::level::Solution;
@@ -65,7 +65,7 @@ pub(crate) fn page(about: &About<'_>, asked: &str) -> ResultView {
         block: floor.and_then(|floor| block(floor, vehicle)),
         even,
         not_known: not_known(about, kind, line, &corners, floor),
-        doubtful: about.stance.doubtful.iter().map(|doubt| doubtful(about, doubt)).collect(),
+        doubtful: doubts(about),
         next: next(about, kind),
         corners,
         stance: about.stance.clone(),
@@ -168,6 +168,14 @@ fn not_known(
     sentences
 }
 
+/// A sentence for each reading in doubt, and one for all instruments together.
+fn doubts(about: &About<'_>) -> Vec<String> {
+    let instrument = |doubt: &&Doubtful| doubt.point.starts_with("instrument");
+    let first = about.stance.doubtful.iter().find(instrument).map(|doubt| zero_in_doubt(about, doubt));
+    let others = about.stance.doubtful.iter().filter(|doubt| !instrument(doubt));
+    first.into_iter().chain(others.map(|doubt| doubtful(about, doubt))).collect()
+}
+
 fn doubtful(about: &About<'_>, doubt: &Doubtful) -> String {
     let vehicle = &about.solved.file.vehicle;
     let gauge = doubt.point.starts_with("frame_");
@@ -190,6 +198,36 @@ fn doubtful(about: &About<'_>, doubt: &Doubtful) -> String {
     let fate =
         if doubt.used { "It still counts. Read it once more." } else { "It was left out, and stays in the book." };
     format!("{}, {which}: {size} {more} than the others say. {fate}", words::capital(&place))
+}
+
+/// A tape or gauge whose zero the others contradict. Where two contradict each other, one sentence names both.
+fn zero_in_doubt(about: &About<'_>, doubt: &Doubtful) -> String {
+    let named = |doubt: &Doubtful| {
+        let id = doubt.point.strip_prefix("instrument:");
+        about.solved.file.instruments.iter().find(|owned| Some(owned.id()) == id)
+    };
+    let name = |doubt: &Doubtful| named(doubt).map_or("the tape without a name", OwnedInstrument::label).to_owned();
+    let off = doubt.expected - doubt.observed;
+    let gauge = matches!(named(doubt), Some(OwnedInstrument::AngleGauge(_)));
+    let size = |off: f64| if gauge { words::degrees(off.abs()) } else { format!("{} mm", whole(off.abs())) };
+    let check = if gauge {
+        "Turn each end for end on one place"
+    } else {
+        "Hold each against a steel rule; one may have been read from another mark"
+    };
+    let also =
+        about.stance.doubtful.iter().find(|other| other.point.starts_with("instrument") && other.point != doubt.point);
+    let said = match also {
+        Some(other) => {
+            let apart = size(off - (other.expected - other.observed));
+            format!("{} and {} differ by about {apart}. No height relies on either", name(doubt), name(other))
+        }
+        None => {
+            let more = if off > 0.0 { "more" } else { "less" };
+            format!("{} says about {} {more} than the others. No height relies on its zero", name(doubt), size(off))
+        }
+    };
+    format!("{}. {check}.", words::capital(&said))
 }
 
 /// What would help the least sure corner of this kind most.

@@ -3,8 +3,8 @@
 use crate::next_words::{corner, title, unit, view};
 use crate::result_page::About;
 use crate::wire::{BudgetRow, SumLine, WhyView};
-use crate::words::counted;
-use trueground_core::capture::Floor;
+use crate::words::{counted, day};
+use trueground_core::capture::{Floor, OwnedInstrument};
 use trueground_core::level::HeightSum;
 use trueground_core::stance::{BudgetLine, DoubtSource, Figure, Line, SnapshotStance};
 
@@ -80,6 +80,7 @@ fn of_line(line: &Line, result: &str) -> Option<Figure> {
 /// The sum in whole mm. What the car did takes up the rounding, so that it adds up as printed.
 fn lines(sum: &HeightSum) -> Vec<SumLine> {
     let (tape, floor, level) = (sum.tape_mm.round(), sum.floor_mm.round(), sum.level_mm.round());
+    let instrument = sum.instrument_mm.round();
     let tape_words = format!(
         "by tape: {}, {}",
         crate::result_page::readings(sum.readings),
@@ -93,12 +94,27 @@ fn lines(sum: &HeightSum) -> Vec<SumLine> {
         "the floor is neither high nor low under this mark"
     };
     let line = |value_mm: f64, words: &str| SumLine { value_mm: value_mm + 0.0, words: words.to_owned() };
-    vec![
-        line(tape, &tape_words),
-        line(floor, floor_words),
-        line(level - tape - floor, "the car leans with the floor"),
-        line(level, "on level ground"),
-    ]
+    let too = if instrument < 0.0 { "the tape says so much too much" } else { "the tape says so much too little" };
+    let own_tape = (instrument != 0.0).then(|| line(instrument, too));
+    let car = level - tape - instrument - floor;
+    let rest = [line(floor, floor_words), line(car, "the car leans with the floor"), line(level, "on level ground")];
+    [line(tape, &tape_words)].into_iter().chain(own_tape).chain(rest).collect()
+}
+
+/// What is known of a tape's or gauge's zero, in a few words.
+fn zero_of(owned: &OwnedInstrument) -> String {
+    match owned {
+        OwnedInstrument::Tape(tape) => match (tape.newest_check(), &tape.hook_mm) {
+            (Some(check), _) => format!("checked on {}", day(&check.date)),
+            (None, _) if tape.read_from_mm > 0.0 => "read from a mark, not checked".to_owned(),
+            (None, Some(_)) => "hook as you said".to_owned(),
+            (None, None) => "hook not checked".to_owned(),
+        },
+        OwnedInstrument::AngleGauge(gauge) => match gauge.checks.iter().map(|check| &check.date).max() {
+            Some(date) => format!("turned end for end on {}", day(date)),
+            None => "never turned end for end".to_owned(),
+        },
+    }
 }
 
 fn row(about: &About<'_>, line: BudgetLine, sum: Option<&HeightSum>) -> BudgetRow {
@@ -109,6 +125,12 @@ fn row(about: &About<'_>, line: BudgetLine, sum: Option<&HeightSum>) -> BudgetRo
     let readings =
         sum.map_or_else(|| "all readings of this kind".to_owned(), |sum| crate::result_page::readings(sum.readings));
     let bounces = sum.map_or(about.snapshot.bounces.len(), |sum| sum.bounces);
+    let owned =
+        line.instrument.as_ref().and_then(|id| about.solved.file.instruments.iter().find(|owned| owned.id() == id));
+    if let Some(owned) = owned {
+        let words = format!("Zero of {}", owned.label());
+        return BudgetRow { words, detail: zero_of(owned), band: 2.0 * line.u, not_measured: line.assumed, line };
+    }
     let (words, detail) = match line.source {
         DoubtSource::Tape => ("Tape", readings),
         DoubtSource::TapeZero => ("Zero of the tape", "hook not checked".to_owned()),
@@ -151,6 +173,7 @@ mod tests {
                 tape_mm,
                 readings: 6,
                 bounces: 2,
+                instrument_mm: 0.0,
                 floor_mm,
                 car_mm: level_mm - tape_mm - floor_mm,
                 level_mm,
@@ -160,5 +183,17 @@ mod tests {
             assert_eq!(printed, lines[3].value_mm);
             assert_eq!(lines[0].words, "by tape: six readings, two bounces");
         }
+        let sum = HeightSum {
+            tape_mm: 680.4,
+            readings: 2,
+            bounces: 1,
+            instrument_mm: -25.4,
+            floor_mm: 3.0,
+            car_mm: -2.4,
+            level_mm: 655.6,
+        };
+        let lines = lines(&sum);
+        assert_eq!((lines.len(), lines[1].value_mm, lines[4].value_mm), (5, -25.0, 656.0));
+        assert_eq!(lines[..4].iter().map(|line| line.value_mm).sum::<f64>(), 656.0);
     }
 }

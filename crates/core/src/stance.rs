@@ -123,7 +123,8 @@ pub struct Doubtful {
     /// The bounce it belongs to; absent for the floor's readings.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bounce: Option<String>,
-    /// The point, spot or place it was taken at.
+    /// The point, spot or place it was taken at; `instrument:` and an id where a tape or gauge contradicts the others, `instrument`
+    /// for what names none: `observed` and `expected` are then its zero.
     #[serde(rename = "ref")]
     pub point: String,
     /// Residual over its own standard deviation.
@@ -163,6 +164,9 @@ pub struct BudgetLine {
     pub u: f64,
     /// True where nothing was read and a prior or an assumption stands in.
     pub assumed: bool,
+    /// Id of the tape or gauge whose zero it is, where readings name one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub instrument: Option<String>,
 }
 
 /// Sources of doubt, as a person would name them.

@@ -3,6 +3,7 @@
 //! All faults are found in one walk. Nothing is repaired or guessed.
 
 mod corrected;
+mod instruments;
 mod measured;
 mod photo;
 pub mod vehicle;

@@ -252,6 +252,11 @@ fn unknown(file: &CarFile, snapshot: &Snapshot, stance: &SnapshotStance) -> Stri
 }
 
 fn doubt(doubtful: &Doubtful) -> String {
+    if doubtful.point == "instrument" || doubtful.point.starts_with("instrument:") {
+        let name = doubtful.point.strip_prefix("instrument:").unwrap_or("the tape without a name");
+        let (known, found) = (tenths(doubtful.observed), tenths(doubtful.expected));
+        return format!("Doubtful: {} has a zero of {known}, the readings say {found}. Check it.\n", shown(name));
+    }
     let place = match &doubtful.bounce {
         Some(bounce) => format!("{}, round {} of {}", shown(&doubtful.point), doubtful.reading, shown(bounce)),
         None => format!("{}, pass {}", shown(&doubtful.point), doubtful.reading),

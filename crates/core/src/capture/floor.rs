@@ -118,6 +118,9 @@ pub struct Pass {
     /// Standard uncertainty of one reading of this pass, mm; absent: the survey's, or 1 mm.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub staff_u_mm: Option<f64>,
+    /// Id of the tape or rule it was read with, which its rounding is taken from; absent: one with 1 mm.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub instrument: Option<String>,
 }
 
 /// From the level plane down to a point: larger is lower.
@@ -165,6 +168,9 @@ pub struct StraightedgeReading {
     /// Set when the person struck it; it stays in the book.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub struck: Option<Struck>,
+    /// Id of the angle gauge; absent: one that nothing is known of.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub instrument: Option<String>,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]

@@ -6,6 +6,7 @@
 mod correction;
 mod floor;
 mod instrument;
+mod owned;
 mod photo;
 mod reading;
 mod snapshot;
@@ -13,6 +14,7 @@ mod snapshot;
 pub use correction::*;
 pub use floor::*;
 pub use instrument::*;
+pub use owned::*;
 pub use photo::*;
 pub use reading::*;
 pub use snapshot::*;
@@ -36,6 +38,9 @@ pub struct CarFile {
     /// The tape and how well it repeats.
     #[serde(default, deserialize_with = "or_default")]
     pub instrument: Instrument,
+    /// The tapes and gauges that its readings name; what names none was read with `instrument`.
+    #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
+    pub instruments: Vec<OwnedInstrument>,
     /// Dated work on the car.
     #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
     pub events: Vec<Event>,

@@ -28,6 +28,9 @@ pub struct Reading {
     /// Set when the person struck it; it stays in the book and takes no part.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub struck: Option<Struck>,
+    /// Id of the tape it was read with; absent: the snapshot's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub instrument: Option<String>,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]
@@ -72,6 +75,9 @@ pub struct GaugeReading {
     /// Set when the person struck it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub struck: Option<Struck>,
+    /// Id of the angle gauge it was read with; absent: the snapshot's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub instrument: Option<String>,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]

@@ -56,6 +56,12 @@ pub struct Snapshot {
     /// Photos of its sides, in the order they were added; no number hangs on them.
     #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
     pub photos: Vec<Photo>,
+    /// Id of the tape that its readings name unless they name another; absent: the file's `instrument`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tape: Option<String>,
+    /// Id of the angle gauge, likewise.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub gauge: Option<String>,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]

@@ -1,8 +1,9 @@
 //! The adjustment: weighted least squares over readings and priors, and the search for readings that do not fit.
 
 use super::Problem;
+use super::instruments::With;
 use super::observe::{Observation, equation};
-use super::prior::Priors;
+use super::prior::{Prior, Priors};
 use super::system::{Solved, System};
 use super::unknowns::Model;
 use nalgebra::DVector;
@@ -14,6 +15,8 @@ pub(crate) const FLAGGED: f64 = 3.29;
 const LEFT_OUT: f64 = 4.0;
 /// A reading with less redundancy is hardly checked by any other.
 const CHECKED: f64 = 0.2;
+/// Instruments that misfit by this part of the worst misfit as it does.
+const AS_WRONG: f64 = 0.8;
 /// At most one reading in so many may be left out.
 const ONE_IN: usize = 8;
 /// More slips than this in one file are not slips; they stay in, and are shown.
@@ -35,6 +38,19 @@ pub(crate) struct Adjusted {
     /// vᵀPv over readings and counted priors.
     pub(crate) weighted_squares: f64,
     pub(crate) degrees_of_freedom: f64,
+    /// Instruments whose zero the readings contradict; each was let go.
+    pub(crate) contradicted: Vec<Contradicted>,
+}
+
+/// An instrument's zero that other readings contradict.
+#[derive(Clone, Debug)]
+pub(crate) struct Contradicted {
+    pub(crate) with: With,
+    /// What was known of the zero.
+    pub(crate) known: f64,
+    /// What the adjustment made of it once nothing was known.
+    pub(crate) adjusted: f64,
+    pub(crate) standardised: f64,
 }
 
 /// What one observation came to.
@@ -63,16 +79,18 @@ impl Adjusted {
     }
 }
 
-/// Adjusts, leaving out blunders one at a time; marks them in `observations`.
+/// Adjusts, leaving out blunders one at a time; marks them in `observations`. Instruments that contradict each other are let go
+/// in `priors` before a reading is doubted for their sake.
 pub(crate) fn adjust(
     model: &Model,
-    priors: &Priors,
+    priors: &mut Priors,
     observations: &mut [Observation],
     start: &[f64],
 ) -> Result<Adjusted, Problem> {
     let readings = observations.iter().filter(|observation| !observation.is_assumption()).count();
     let may_leave_out = (readings / ONE_IN).min(MOST_LEFT_OUT);
     let mut remembered: Vec<(usize, f64, f64)> = Vec::new();
+    let mut let_go: Vec<(usize, f64, f64)> = Vec::new();
     let mut x = start.to_vec();
     loop {
         let mut adjusted = solve(model, priors, observations, &x)?;
@@ -84,6 +102,17 @@ pub(crate) fn adjust(
                 .max_by(|&a, &b| misfit(a).total_cmp(&misfit(b)))
                 .filter(|&i| misfit(i) > LEFT_OUT)
         };
+        let zeros = contradicted_zeros(priors, &adjusted);
+        let outdone = |w: f64| worst(false).is_some_and(|i| misfit(i) > w);
+        if zeros.first().is_some_and(|&(_, w)| !outdone(w.abs())) {
+            for (zero, standardised) in zeros {
+                let prior = &mut priors.single[priors.zeros[zero].place];
+                let_go.push((zero, prior.value, standardised));
+                prior.u = priors.zeros[zero].let_go_u;
+            }
+            x = adjusted.x;
+            continue;
+        }
         // A statement that the readings contradict goes before any reading is doubted.
         match worst(true).or_else(|| worst(false).filter(|_| remembered.len() < may_leave_out)) {
             Some(i) => {
@@ -96,10 +125,36 @@ pub(crate) fn adjust(
                     adjusted.outcomes[i].standardised = standardised;
                     adjusted.outcomes[i].redundancy = redundancy;
                 }
+                for (number, known, standardised) in let_go {
+                    let zero = &priors.zeros[number];
+                    let adjusted_to = priors.single[zero.place].at(&adjusted.x);
+                    let found = Contradicted { with: zero.with, known, adjusted: adjusted_to, standardised };
+                    adjusted.contradicted.push(found);
+                }
                 return Ok(adjusted);
             }
         }
     }
+}
+
+/// Zeros of instruments that the readings contradict, as their place among the zeros and the standardised residual; largest
+/// first. Of two instruments that contradict each other both misfit alike: one that was checked is believed before one that was
+/// not, and where neither was, neither is.
+fn contradicted_zeros(priors: &Priors, adjusted: &Adjusted) -> Vec<(usize, f64)> {
+    let misfit = |prior: &Prior| {
+        let redundancy = 1.0 - adjusted.solved.variance(&prior.row) / prior.u.powi(2);
+        let hardly = redundancy < CHECKED;
+        if hardly { 0.0 } else { (prior.at(&adjusted.x) - prior.value) / (prior.u * redundancy.sqrt()) }
+    };
+    let mut misfits: Vec<(usize, f64)> =
+        priors.zeros.iter().map(|zero| misfit(&priors.single[zero.place])).enumerate().collect();
+    let worst = misfits.iter().map(|&(_, w)| w.abs()).fold(0.0, f64::max);
+    misfits.retain(|&(_, w)| w.abs() > LEFT_OUT.max(AS_WRONG * worst));
+    if misfits.iter().any(|&(zero, _)| !priors.zeros[zero].checked) {
+        misfits.retain(|&(zero, _)| !priors.zeros[zero].checked);
+    }
+    misfits.sort_by(|a, b| b.1.abs().total_cmp(&a.1.abs()));
+    misfits
 }
 
 /// The same without what the person merely stated: tells what the readings alone determine.
@@ -148,12 +203,11 @@ fn normal_equations(model: &Model, priors: &Priors, observations: &[Observation]
     let mut system = System::new(&model.unknowns);
     let footings = model.footings(x);
     for observation in observations.iter().filter(|observation| observation.used) {
-        let computed = equation(model, &footings, observation.sight, x).merged();
+        let computed = equation(model, &footings, observation.sight, observation.with, x).merged();
         system.add(&computed.slopes, observation.u.powi(-2), observation.observed - computed.value);
     }
     for prior in priors.single.iter().chain(&priors.loose) {
-        let computed: f64 = prior.row.iter().map(|&(unknown, slope)| slope * x[unknown]).sum();
-        system.add(&prior.row, prior.u.powi(-2), prior.value - computed);
+        system.add(&prior.row, prior.u.powi(-2), prior.value - prior.at(x));
     }
     for field in &priors.bumps {
         let misclosure = DVector::from_iterator(field.unknowns.len(), field.unknowns.iter().map(|&b| -x[b]));
@@ -167,7 +221,7 @@ fn outcome(model: &Model, priors: &Priors, observations: &[Observation], x: Vec<
     let mut outcomes = Vec::with_capacity(observations.len());
     let footings = model.footings(&x);
     for observation in observations {
-        let computed = equation(model, &footings, observation.sight, &x).merged();
+        let computed = equation(model, &footings, observation.sight, observation.with, &x).merged();
         let residual = computed.value - observation.observed;
         let variance = observation.u * observation.u;
         let of_adjusted = solved.variance(&computed.slopes);
@@ -181,8 +235,7 @@ fn outcome(model: &Model, priors: &Priors, observations: &[Observation], x: Vec<
         outcomes.push(Outcome { row: computed.slopes, adjusted: computed.value, redundancy, standardised });
     }
     for prior in &priors.single {
-        let computed: f64 = prior.row.iter().map(|&(unknown, slope)| slope * x[unknown]).sum();
-        weighted_squares += ((computed - prior.value) / prior.u).powi(2);
+        weighted_squares += ((prior.at(&x) - prior.value) / prior.u).powi(2);
     }
     for field in &priors.bumps {
         let bumps = DVector::from_iterator(field.unknowns.len(), field.unknowns.iter().map(|&b| x[b]));
@@ -190,7 +243,7 @@ fn outcome(model: &Model, priors: &Priors, observations: &[Observation], x: Vec<
     }
     let used = observations.iter().filter(|observation| observation.used).count();
     let degrees_of_freedom = (used + priors.counted()) as f64 - model.unknowns.len() as f64;
-    Adjusted { x, solved, outcomes, weighted_squares, degrees_of_freedom }
+    Adjusted { x, solved, outcomes, weighted_squares, degrees_of_freedom, contradicted: Vec::new() }
 }
 
 fn not_solvable() -> Problem {

@@ -1,6 +1,7 @@
 //! From a checked file to observations: every reading that is not struck, and every statement of the person.
 
 use super::Problem;
+use super::instruments::{With, rule_division_mm};
 use super::observe::{Label, Observation, Sight};
 use super::unknowns::Model;
 use crate::capture::{CarFile, Floor, Pass, STRAIGHTEDGE_U_DEG, StaffReading, with_rounding_mm};
@@ -18,20 +19,22 @@ const CARRIED_TWIST_U_MM: f64 = 1.0;
 /// Turns a checked file into observations, adding to the model whatever unknowns they need.
 pub(crate) fn collect(file: &CarFile, model: &mut Model, carry_twist: bool) -> Result<Vec<Observation>, Problem> {
     let mut observations = Vec::new();
-    let tape_u = file.instrument.reading_u_mm();
 
     for (number, floor) in file.floors.iter().enumerate() {
         if let Some(survey) = &floor.survey {
             for (pass, plane) in survey.passes.iter().zip(model.floors[number].planes.clone()) {
-                let u = with_rounding_mm(pass.staff_u_mm.unwrap_or(survey.staff_u_mm), RULE_DIVISION_MM);
+                let u_mm = pass.staff_u_mm.unwrap_or(survey.staff_u_mm);
+                let u = with_rounding_mm(u_mm, rule_division_mm(file, pass));
                 staff_on_floor(model, &mut observations, number, plane, pass, u)?;
             }
             for edge in survey.straightedge.iter().filter(|edge| edge.struck.is_none()) {
                 let (from, to) = (spot_number(&edge.from)?, spot_number(&edge.to)?);
+                let gauge = model.gauge_of(edge.instrument.as_deref());
                 observations.push(Observation {
                     sight: Sight::Straightedge { floor: number, from, to, reversed: edge.reversed },
+                    with: With::Gauge(gauge),
                     observed: edge.angle_deg,
-                    u: edge.u_deg.unwrap_or(STRAIGHTEDGE_U_DEG),
+                    u: edge.u_deg.unwrap_or_else(|| model.gauge_u_deg(gauge, STRAIGHTEDGE_U_DEG)),
                     source: DoubtSource::AngleGauge,
                     label: Label { reading: 1, bounce: None, point: format!("{} to {}", edge.from, edge.to) },
                     used: true,
@@ -56,7 +59,7 @@ pub(crate) fn collect(file: &CarFile, model: &mut Model, carry_twist: bool) -> R
         }
     }
     for number in 0..file.snapshots.len() {
-        on_car(file, model, &mut observations, number, tape_u)?;
+        on_car(file, model, &mut observations, number)?;
     }
     assumed_twists(file, model, &mut observations, carry_twist);
     Ok(observations)
@@ -81,6 +84,7 @@ fn staff_on_floor(
         };
         observations.push(Observation {
             sight,
+            with: With::Nothing,
             observed: reading.value_mm,
             u,
             source,
@@ -96,7 +100,6 @@ fn on_car(
     model: &mut Model,
     observations: &mut Vec<Observation>,
     number: usize,
-    tape_u: f64,
 ) -> Result<(), Problem> {
     let snapshot = &file.snapshots[number];
     let (stance, floor, turned) =
@@ -119,10 +122,12 @@ fn on_car(
                 model.need_bump(floor, model.on_floor(floor, model.place(point), turned));
                 Sight::Tape { snapshot: number, bounce, point }
             };
+            let tape = model.tape_of(snapshot, reading.instrument.as_deref());
             observations.push(Observation {
                 sight,
+                with: model.with_tape(tape, reading.value_mm - model.tapes[tape].from_mm),
                 observed: reading.value_mm,
-                u: tape_u,
+                u: model.tapes[tape].reading_u_mm,
                 source: DoubtSource::Tape,
                 label: Label {
                     reading: reading.repeat,
@@ -161,10 +166,12 @@ fn on_car(
                 model.need_height(stance, point);
             }
         }
+        let used = model.gauge_of(gauge.instrument.as_deref().or(snapshot.gauge.as_deref()));
         observations.push(Observation {
             sight,
+            with: With::Gauge(used),
             observed: gauge.angle_deg,
-            u: gauge.u_deg.unwrap_or(GAUGE_U_DEG),
+            u: gauge.u_deg.unwrap_or_else(|| model.gauge_u_deg(used, GAUGE_U_DEG)),
             source: DoubtSource::AngleGauge,
             label: Label { reading: 1, bounce: Some(gauge.bounce_id.clone()), point: gauge.place.clone() },
             used: true,
@@ -183,7 +190,7 @@ fn plane_on_car(
     let (stance, floor) = (model.placements[number].stance, model.placements[number].floor);
     for (pass, plane) in snapshot.plane_on_car.iter().zip(model.placements[number].planes.clone()) {
         let survey_u = file.floors.get(floor).and_then(|f| f.survey.as_ref()).map_or(1.0, |s| s.staff_u_mm);
-        let u = with_rounding_mm(pass.staff_u_mm.unwrap_or(survey_u), RULE_DIVISION_MM);
+        let u = with_rounding_mm(pass.staff_u_mm.unwrap_or(survey_u), rule_division_mm(file, pass));
         let bounce = match &pass.bounce_id {
             Some(id) => bounce_number(file, number, id)?,
             None => snapshot.bounces.len().saturating_sub(1),
@@ -208,6 +215,7 @@ fn plane_on_car(
             model.need_height(stance, point);
             observations.push(Observation {
                 sight: Sight::StaffOnCar { snapshot: number, bounce, plane, point },
+                with: With::Nothing,
                 observed: reading.value_mm,
                 u,
                 source: DoubtSource::Spots,
@@ -260,7 +268,7 @@ fn leans_on(file: &CarFile, model: &Model, known: &KnownTwist, stance: usize) ->
 
 fn assumption(sight: Sight, observed: f64, u: f64, point: String) -> Observation {
     let label = Label { reading: 1, bounce: None, point };
-    Observation { sight, observed, u, source: DoubtSource::Assumption, label, used: true }
+    Observation { sight, with: With::Nothing, observed, u, source: DoubtSource::Assumption, label, used: true }
 }
 
 fn spot_number(name: &str) -> Result<usize, Problem> {

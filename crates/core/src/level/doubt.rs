@@ -1,10 +1,11 @@
 //! How each result is known, where its uncertainty comes from, and which readings do not fit.
 
 use super::adjust::{Adjusted, FLAGGED};
+use super::instruments::With;
 use super::nominal::ToNominal;
 use super::observe::Observation;
 use super::prior::{Prior, Priors};
-use super::unknowns::Placement;
+use super::unknowns::{Model, Placement};
 use super::wanted::{USUAL_TWIST_MM, Wanted};
 use crate::stance::{BandIf, BudgetLine, DoubtSource, Doubtful, Figure, Known};
 use std::collections::BTreeMap;
@@ -93,22 +94,27 @@ impl<'a> Doubts<'a> {
     /// Where a result's uncertainty comes from, largest first; the squares add to its own.
     pub(crate) fn budget(&self, wanted: &Wanted, correction: &ToNominal) -> Vec<BudgetLine> {
         let product = self.adjusted.solved.product(&wanted.jet.slopes);
-        let mut parts: BTreeMap<DoubtSource, f64> = BTreeMap::new();
-        let mut readings: BTreeMap<DoubtSource, f64> = BTreeMap::new();
+        let mut parts: BTreeMap<(DoubtSource, Option<&str>), f64> = BTreeMap::new();
+        let mut readings: BTreeMap<(DoubtSource, Option<&str>), f64> = BTreeMap::new();
         for (observation, outcome) in self.observations.iter().zip(&self.adjusted.outcomes) {
             if observation.used {
                 let part = (product.along(&outcome.row) / observation.u).powi(2);
-                *parts.entry(observation.source).or_default() += part;
+                *parts.entry((observation.source, None)).or_default() += part;
                 if !observation.is_assumption() {
-                    *readings.entry(observation.source).or_default() += part;
+                    *readings.entry((observation.source, None)).or_default() += part;
                 }
             }
         }
         for prior in self.priors.single.iter().chain(&self.priors.loose) {
-            *parts.entry(prior.source).or_default() += (product.along(&prior.row) / prior.u).powi(2);
+            let (part, whose) =
+                ((product.along(&prior.row) / prior.u).powi(2), (prior.source, prior.instrument.as_deref()));
+            *parts.entry(whose).or_default() += part;
+            if prior.read {
+                *readings.entry(whose).or_default() += part;
+            }
         }
         if wanted.usual_twist {
-            *parts.entry(DoubtSource::Slope).or_default() -= self.unusual_twist(wanted);
+            *parts.entry((DoubtSource::Slope, None)).or_default() -= self.unusual_twist(wanted);
         }
         for field in &self.priors.bumps {
             let bumps: Vec<f64> = field.unknowns.iter().map(|&unknown| product.at(unknown)).collect();
@@ -116,23 +122,25 @@ impl<'a> Doubts<'a> {
                 .flat_map(|i| (0..bumps.len()).map(move |j| (i, j)))
                 .map(|(i, j)| bumps[i] * field.weight[(i, j)] * bumps[j])
                 .sum();
-            *parts.entry(DoubtSource::FloorUnderMark).or_default() += part;
+            *parts.entry((DoubtSource::FloorUnderMark, None)).or_default() += part;
         }
-        *parts.entry(DoubtSource::LoadAndPressure).or_default() += correction.variance(wanted.nominal);
+        *parts.entry((DoubtSource::LoadAndPressure, None)).or_default() += correction.variance(wanted.nominal);
         let mut lines: Vec<BudgetLine> = parts
             .into_iter()
             .filter(|&(_, part)| part > 0.0)
-            .map(|(source, part)| {
-                let read = readings.get(&source).copied().unwrap_or(0.0);
-                BudgetLine { source, u: part.sqrt(), assumed: read < 0.5 * part && source != DoubtSource::Bounces }
+            .map(|((source, whose), part)| {
+                let read = readings.get(&(source, whose)).copied().unwrap_or(0.0);
+                let assumed = read < 0.5 * part && source != DoubtSource::Bounces;
+                BudgetLine { source, u: part.sqrt(), assumed, instrument: whose.map(str::to_owned) }
             })
             .collect();
         lines.sort_by(|a, b| b.u.total_cmp(&a.u));
         lines
     }
 
-    /// Readings on this snapshot's car or floor that do not fit, and statements that readings contradict, largest first.
-    pub(crate) fn doubtful(&self, snapshot: usize, placement: &Placement) -> Vec<Doubtful> {
+    /// Readings on this snapshot's car or floor that do not fit, and statements and zeros of its instruments that readings
+    /// contradict, largest first.
+    pub(crate) fn doubtful(&self, model: &Model, snapshot: usize, placement: &Placement) -> Vec<Doubtful> {
         let mut doubtful: Vec<Doubtful> = self
             .observations
             .iter()
@@ -153,6 +161,23 @@ impl<'a> Doubts<'a> {
                 expected: outcome.adjusted,
             })
             .collect();
+        let used = |with: With| {
+            let here = |o: &&Observation| o.snapshot() == Some(snapshot) || o.floor() == Some(placement.floor);
+            self.observations.iter().filter(here).any(|observation| match (observation.with, with) {
+                (With::Tape { tape, .. }, With::Tape { tape: other, .. }) => tape == other,
+                (one, other) => one == other,
+            })
+        };
+        let zeros = self.adjusted.contradicted.iter().filter(|zero| used(zero.with));
+        doubtful.extend(zeros.map(|zero| Doubtful {
+            reading: 1,
+            bounce: None,
+            point: model.instrument_id(zero.with).map_or_else(|| "instrument".into(), |id| format!("instrument:{id}")),
+            standardised_residual: zero.standardised,
+            used: false,
+            observed: zero.known,
+            expected: zero.adjusted,
+        }));
         doubtful.sort_by(|a, b| b.standardised_residual.abs().total_cmp(&a.standardised_residual.abs()));
         doubtful
     }

@@ -22,6 +22,7 @@
 mod adjust;
 mod collect;
 mod doubt;
+mod instruments;
 mod jet;
 mod model;
 mod next;
@@ -100,7 +101,7 @@ impl std::fmt::Debug for Solution {
     }
 }
 
-/// How one level height comes about, mm: `tape_mm + floor_mm + car_mm = level_mm`.
+/// How one level height comes about, mm: `tape_mm + instrument_mm + floor_mm + car_mm = level_mm`.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct HeightSum {
     /// Mean of the readings that were used.
@@ -109,6 +110,8 @@ pub struct HeightSum {
     pub readings: usize,
     /// In how many bounces.
     pub bounces: usize,
+    /// What is taken off for the tapes that the readings name: the mark they are read from, their zero and their class's error.
+    pub instrument_mm: f64,
     /// The floor under the mark over the plane that lies best under the wheels: its twist, crown and bumps. The tilt of that
     /// plane is harmless, since car and floor tilt alike, and stands in neither part.
     pub floor_mm: f64,
@@ -136,10 +139,10 @@ pub fn solve(file: &CarFile, options: &Options) -> Result<Solution, Problem> {
         ));
     }
     let start = start(&model, &observations);
-    let priors = Priors::of(file, &model, &start).ok_or_else(|| {
+    let mut priors = Priors::of(file, &model, &start).ok_or_else(|| {
         Problem::new("the floor's places cannot be told apart", "check the positions of the reference points")
     })?;
-    let adjusted = adjust::adjust(&model, &priors, &mut observations, &start)?;
+    let adjusted = adjust::adjust(&model, &mut priors, &mut observations, &start)?;
     let readings_alone = adjust::without_assumptions(&model, &priors, &observations, &start)?;
     let mut solution =
         Solution { snapshots: Vec::new(), file: file.clone(), model, priors, observations, adjusted, readings_alone };
@@ -173,6 +176,7 @@ impl Solution {
         let point = self.model.point(point)?;
         let level_mm = self.snapshots.get(number)?.heights.get(&self.model.points[point].id)?.value?;
         let mut bounces: Vec<usize> = Vec::new();
+        let mut too_much: Vec<f64> = Vec::new();
         let taken: Vec<f64> = self
             .observations
             .iter()
@@ -180,6 +184,7 @@ impl Solution {
             .filter_map(|observation| match observation.sight {
                 Sight::Tape { snapshot, bounce, point: p } if snapshot == number && p == point => {
                     bounces.push(bounce);
+                    too_much.push(self.too_much(observation.with));
                     Some(observation.observed)
                 }
                 _ => None,
@@ -191,6 +196,7 @@ impl Solution {
             return None;
         }
         let tape_mm = taken.iter().sum::<f64>() / readings as f64;
+        let instrument_mm = -too_much.iter().sum::<f64>() / readings as f64 + 0.0;
         let (placement, x) = (&self.model.placements[number], &self.adjusted.x);
         let ref_point = &self.model.points[point];
         let place = self.model.on_floor(placement.floor, self.model.place(point), placement.turned);
@@ -200,7 +206,8 @@ impl Solution {
             + ground.rear.value * sigma
             + ref_point.y_mm * (ground.phi_front.value + ground.phi_rear.value) / 2.0;
         let floor_mm = self.model.elevation(x, placement.floor, place).value - tilt;
-        Some(HeightSum { tape_mm, readings, bounces, floor_mm, car_mm: level_mm - tape_mm - floor_mm, level_mm })
+        let car_mm = level_mm - tape_mm - instrument_mm - floor_mm;
+        Some(HeightSum { tape_mm, readings, bounces, instrument_mm, floor_mm, car_mm, level_mm })
     }
 
     /// What all snapshots together say about the car's roll share and lean gain and about the instruments' zeros.

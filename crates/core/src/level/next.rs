@@ -6,6 +6,7 @@
 
 use super::adjust::Adjusted;
 use super::collect::{GAUGE_U_DEG, RULE_DIVISION_MM};
+use super::instruments::With;
 use super::observe::{Observation, Sight, equation};
 use super::prior;
 use super::system::Product;
@@ -91,6 +92,41 @@ struct Extended {
     new: BTreeMap<usize, f64>,
 }
 
+/// The snapshot's own tape and gauge, which the next reading will be taken with.
+struct InHand {
+    tape: usize,
+    gauge: usize,
+    /// Length of a reading by point, mm.
+    lengths: BTreeMap<usize, f64>,
+}
+
+impl InHand {
+    fn of(file: &CarFile, model: &Model, observations: &[Observation], snapshot: usize) -> Self {
+        let taken = &file.snapshots[snapshot];
+        let tape = model.tape_of(taken, None);
+        let lengths = observations
+            .iter()
+            .filter_map(|observation| match (observation.sight, observation.with) {
+                (Sight::Tape { point, .. }, With::Tape { tape, .. }) => {
+                    Some((point, observation.observed - model.tapes[tape].from_mm))
+                }
+                _ => None,
+            })
+            .collect();
+        Self { tape, gauge: model.gauge_of(taken.gauge.as_deref()), lengths }
+    }
+
+    fn with(&self, model: &Model, sight: Sight) -> With {
+        match sight {
+            Sight::Tape { point, .. } => {
+                model.with_tape(self.tape, self.lengths.get(&point).copied().unwrap_or_default())
+            }
+            Sight::Rail { .. } => With::Gauge(self.gauge),
+            _ => With::Nothing,
+        }
+    }
+}
+
 impl Extended {
     fn of(model: &Model, x: &[f64], snapshot: usize) -> Self {
         let placement = &model.placements[snapshot];
@@ -100,6 +136,8 @@ impl Extended {
             floors: vec![model.floors[placement.floor].clone()],
             points: model.points.clone(),
             unknowns: model.unknowns.clone(),
+            tapes: model.tapes.clone(),
+            gauges: model.gauges.clone(),
             carried_twist: BTreeMap::new(),
             ..*model
         };
@@ -114,9 +152,10 @@ impl Extended {
         self.x.resize(self.model.unknowns.len(), 0.0);
     }
 
-    fn candidate(self, what: impl Into<String>, sights: Vec<(Sight, f64)>) -> Candidate {
+    fn candidate(self, what: impl Into<String>, sights: Vec<(Sight, f64)>, hand: &InHand) -> Candidate {
         let footings = self.model.footings(&self.x);
-        let row = |sight| equation(&self.model, &footings, sight, &self.x).merged().slopes;
+        let row =
+            |sight| equation(&self.model, &footings, sight, hand.with(&self.model, sight), &self.x).merged().slopes;
         let rows = sights.into_iter().map(|(sight, u)| (row(sight), u)).collect();
         Candidate { what: what.into(), rows, new: self.new }
     }
@@ -149,7 +188,8 @@ fn candidates(
 ) -> Vec<Candidate> {
     let placement = &model.placements[snapshot];
     let floor = placement.floor;
-    let tape_u = file.instrument.reading_u_mm();
+    let hand = InHand::of(file, model, observations, snapshot);
+    let tape_u = model.tapes[hand.tape].reading_u_mm;
     let bounce_u = file.instrument.bounce_repeat_u_mm;
     let survey = file.floors.get(floor).and_then(|f| f.survey.as_ref());
     let staff_u = with_rounding_mm(survey.map_or(1.0, |s| s.staff_u_mm), RULE_DIVISION_MM);
@@ -164,10 +204,10 @@ fn candidates(
     let mut more = extended();
     let mut sights = on_spots(more.new_plane());
     if levelled {
-        all.push(more.candidate("survey_pass", sights));
+        all.push(more.candidate("survey_pass", sights, &hand));
     } else {
         sights.extend(on_spots(more.new_plane()));
-        all.push(more.candidate("survey_spots", sights));
+        all.push(more.candidate("survey_spots", sights, &hand));
     }
 
     // The floor is levelled under the marks with the car away or in place as first: the four spots tie the pass.
@@ -178,7 +218,7 @@ fn candidates(
         for &point in read {
             sights.push((Sight::StaffUnder { floor: 0, plane, point }, staff_u));
         }
-        all.push(more.candidate("survey_under", sights));
+        all.push(more.candidate("survey_under", sights, &hand));
     }
 
     if !placement.bounces.is_empty() {
@@ -190,24 +230,25 @@ fn candidates(
             .flatten()
             .map(|&point| (Sight::Tape { snapshot: 0, bounce, point }, tape_u))
             .collect();
-        all.push(more.candidate("another_bounce", sights));
+        all.push(more.candidate("another_bounce", sights, &hand));
 
         let bounce = placement.bounces.len() - 1;
         if let Some(point) = target.path.strip_prefix("heights.").and_then(|id| model.point(id)) {
             let taken = has(&|sight| *sight == Sight::Tape { snapshot, bounce, point });
             if taken {
                 let what = format!("repeat:{}", model.points[point].id);
-                all.push(extended().candidate(what, vec![(Sight::Tape { snapshot: 0, bounce, point }, tape_u)]));
+                let again = vec![(Sight::Tape { snapshot: 0, bounce, point }, tape_u)];
+                all.push(extended().candidate(what, again, &hand));
             }
         }
         let mut more = extended();
         let plane = more.new_plane();
         let sights =
             read.iter().map(|&point| (Sight::StaffOnCar { snapshot: 0, bounce, plane, point }, staff_u)).collect();
-        all.push(more.candidate("plane_on_car", sights));
-        all.extend(rails(model, adjusted, observations, snapshot));
+        all.push(more.candidate("plane_on_car", sights, &hand));
+        all.extend(rails(model, adjusted, observations, snapshot, &hand));
     }
-    all.push(turned(extended(), read, tape_u, bounce_u));
+    all.push(turned(extended(), read, bounce_u, &hand));
     all
 }
 
@@ -219,7 +260,13 @@ fn tape_readings(observations: &[Observation], snapshot: usize) -> usize {
 }
 
 /// Angle gauge on both rails, straight and reversed, if the rails are points of this stance.
-fn rails(model: &Model, adjusted: &Adjusted, observations: &[Observation], snapshot: usize) -> Option<Candidate> {
+fn rails(
+    model: &Model,
+    adjusted: &Adjusted,
+    observations: &[Observation],
+    snapshot: usize,
+    hand: &InHand,
+) -> Option<Candidate> {
     let placement = &model.placements[snapshot];
     let gauged = observations.iter().any(|o| matches!(o.sight, Sight::Rail { snapshot: s, .. } if s == snapshot));
     let marked = Corner::ALL.iter().all(|&corner| {
@@ -230,15 +277,17 @@ fn rails(model: &Model, adjusted: &Adjusted, observations: &[Observation], snaps
         return None;
     }
     let bounce = placement.bounces.len().checked_sub(1)?;
+    let gauge_u = model.gauge_u_deg(hand.gauge, GAUGE_U_DEG);
     let sights = [(true, false), (true, true), (false, false), (false, true)]
         .into_iter()
-        .map(|(left, reversed)| (Sight::Rail { snapshot: 0, bounce, left, reversed }, GAUGE_U_DEG))
+        .map(|(left, reversed)| (Sight::Rail { snapshot: 0, bounce, left, reversed }, gauge_u))
         .collect();
-    Some(Extended::of(model, &adjusted.x, snapshot).candidate("level_rails", sights))
+    Some(Extended::of(model, &adjusted.x, snapshot).candidate("level_rails", sights, hand))
 }
 
 /// The car turned end for end on the same spots, bounced once, each point read once.
-fn turned(mut more: Extended, read: &[usize], tape_u: f64, bounce_u: f64) -> Candidate {
+fn turned(mut more: Extended, read: &[usize], bounce_u: f64, hand: &InHand) -> Candidate {
+    let tape_u = more.model.tapes[hand.tape].reading_u_mm;
     let from = more.model.unknowns.len();
     more.model.unknowns.block.extend([NEW; 4]);
     more.adopt(from, prior::PLACEMENT_U_MM);
@@ -257,5 +306,5 @@ fn turned(mut more: Extended, read: &[usize], tape_u: f64, bounce_u: f64) -> Can
     }
     more.adopt(from, prior::BUMP_U_MM);
     let sights = read.iter().map(|&point| (Sight::Tape { snapshot: 1, bounce, point }, tape_u)).collect();
-    more.candidate("turn_car", sights)
+    more.candidate("turn_car", sights, hand)
 }

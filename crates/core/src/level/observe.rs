@@ -1,5 +1,6 @@
 //! One equation for each kind of reading: what it should say if the unknowns are what they are.
 
+use super::instruments::With;
 use super::jet::Jet;
 use super::model::Footing;
 use super::unknowns::Model;
@@ -51,6 +52,8 @@ pub(crate) struct Label {
 #[derive(Clone, Debug)]
 pub(crate) struct Observation {
     pub(crate) sight: Sight,
+    /// What it was read with.
+    pub(crate) with: With,
     /// mm, or deg for a gauge.
     pub(crate) observed: f64,
     /// Standard uncertainty in the same unit.
@@ -100,9 +103,9 @@ impl Observation {
     }
 }
 
-/// What the sight should read at the estimate `x`, the footings being those of that estimate.
-pub(crate) fn equation(model: &Model, footings: &[Footing], sight: Sight, x: &[f64]) -> Jet {
-    let zero = |reversed: bool| if reversed { -1.0 } else { 1.0 };
+/// What the sight should read at the estimate `x` with that instrument, the footings being those of that estimate.
+pub(crate) fn equation(model: &Model, footings: &[Footing], sight: Sight, with: With, x: &[f64]) -> Jet {
+    let turned = |reversed: bool| if reversed { -1.0 } else { 1.0 };
     let shared = &model.shared;
     match sight {
         Sight::Tape { snapshot, bounce, point } => {
@@ -110,7 +113,7 @@ pub(crate) fn equation(model: &Model, footings: &[Footing], sight: Sight, x: &[f
             let place = model.on_floor(placement.floor, model.place(point), placement.turned);
             let mut tape = model.height_over_datum(x, footings, (snapshot, bounce), point);
             tape.add(-1.0, &model.elevation(x, placement.floor, place));
-            tape.add_unknown(1.0, shared.tape_zero, x);
+            model.add_instrument(&mut tape, with, 1.0, x);
             tape
         }
         Sight::Hub { snapshot, corner } => {
@@ -119,7 +122,7 @@ pub(crate) fn equation(model: &Model, footings: &[Footing], sight: Sight, x: &[f
             let mut tape = Jet::default();
             tape.add_unknown(1.0, model.stances[placement.stance].radius[&corner.index()], x);
             tape.add_unknown(-1.0, bump, x);
-            tape.add_unknown(1.0, shared.tape_zero, x);
+            model.add_instrument(&mut tape, with, 1.0, x);
             tape
         }
         Sight::HubTo { snapshot, bounce, point } => {
@@ -128,7 +131,7 @@ pub(crate) fn equation(model: &Model, footings: &[Footing], sight: Sight, x: &[f
             let mut tape = model.height_over_datum(x, footings, (snapshot, bounce), point);
             tape.add(-1.0, &model.wheel(x, placement, corner));
             tape.add_unknown(-1.0, model.stances[placement.stance].radius[&corner.index()], x);
-            tape.add_unknown(1.0, shared.tape_zero, x);
+            model.add_instrument(&mut tape, with, 1.0, x);
             tape
         }
         Sight::StaffOnSpot { floor, plane, spot } => {
@@ -144,14 +147,14 @@ pub(crate) fn equation(model: &Model, footings: &[Footing], sight: Sight, x: &[f
         Sight::Rail { snapshot, bounce, left, reversed } => {
             let (front, rear) = if left { (Corner::FL, Corner::RL) } else { (Corner::FR, Corner::RR) };
             let mut gauge = slope_between(model, footings, x, (snapshot, bounce), (rear, front)).atan_deg();
-            gauge.add_unknown(zero(reversed), shared.gauge_zero, x);
+            model.add_instrument(&mut gauge, with, turned(reversed), x);
             gauge.add_unknown(1.0, shared.rail[usize::from(!left)], x);
             gauge
         }
         Sight::FrameAcross { snapshot, bounce, front, reversed } => {
             let (left, right) = if front { (Corner::FL, Corner::FR) } else { (Corner::RL, Corner::RR) };
             let mut gauge = slope_between(model, footings, x, (snapshot, bounce), (left, right)).atan_deg();
-            gauge.add_unknown(zero(reversed), shared.gauge_zero, x);
+            model.add_instrument(&mut gauge, with, turned(reversed), x);
             gauge
         }
         Sight::Straightedge { floor, from, to, reversed } => {
@@ -160,7 +163,7 @@ pub(crate) fn equation(model: &Model, footings: &[Footing], sight: Sight, x: &[f
             let length = (ends[0].0 - ends[1].0).hypot(ends[0].1 - ends[1].1);
             let rise = model.at(x, spots[from]).plus(-1.0, &model.at(x, spots[to]));
             let mut gauge = rise.times(1.0 / length).atan_deg();
-            gauge.add_unknown(zero(reversed), shared.gauge_zero, x);
+            model.add_instrument(&mut gauge, with, turned(reversed), x);
             gauge
         }
         Sight::FlatFloor { floor } => twist_of(model.floors[floor].spots.map(|spot| model.at(x, spot))),

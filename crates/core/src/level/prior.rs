@@ -2,6 +2,7 @@
 //!
 //! The figures are those of the level recipe (`docs/method.md`, "Priors"): common practice, no source, except where a file states its own.
 
+use super::instruments::Zero;
 use super::unknowns::{Model, Placement};
 use crate::capture::{CarFile, Footprint};
 use crate::corner::Corner;
@@ -15,6 +16,22 @@ pub(crate) struct Prior {
     pub(crate) value: f64,
     pub(crate) u: f64,
     pub(crate) source: DoubtSource,
+    /// Id of the instrument whose it is.
+    pub(crate) instrument: Option<String>,
+    /// True where something was read for it: a check of the instrument.
+    pub(crate) read: bool,
+}
+
+impl Prior {
+    /// One that belongs to no instrument.
+    fn of(row: Vec<(usize, f64)>, value: f64, u: f64, source: DoubtSource) -> Self {
+        Self { row, value, u, source, instrument: None, read: false }
+    }
+
+    /// What the adjustment makes of it.
+    pub(crate) fn at(&self, x: &[f64]) -> f64 {
+        self.row.iter().map(|&(unknown, slope)| slope * x[unknown]).sum()
+    }
 }
 
 /// Local bumps of one floor: zero, with a covariance that falls with the distance between them.
@@ -33,6 +50,8 @@ pub(crate) struct Priors {
     pub(crate) twists: Vec<usize>,
     /// Regularity only, so wide that no result leans on them; they count for nothing.
     pub(crate) loose: Vec<Prior>,
+    /// What is known of instruments' zeros, where readings name instruments.
+    pub(crate) zeros: Vec<Zero>,
 }
 
 /// Roll share and lean gain where the car's springs are not known.
@@ -40,8 +59,10 @@ pub(crate) const ROLL_SHARE: (f64, f64) = (0.5, 0.15);
 /// See [`ROLL_SHARE`].
 pub(crate) const LEAN_GAIN: (f64, f64) = (1.09, 0.04);
 const PITCH_GAIN: (f64, f64) = (1.012, 0.008);
-const TAPE_ZERO_U_MM: f64 = 0.5;
-const GAUGE_ZERO_U_DEG: f64 = 0.2;
+/// Zero of a tape whose hook nobody looked at.
+pub(crate) const TAPE_ZERO_U_MM: f64 = 0.5;
+/// Zero of a gauge that was never turned.
+pub(crate) const GAUGE_ZERO_U_DEG: f64 = 0.2;
 const RAIL_U_DEG: f64 = 0.1;
 /// Friction of a bounce over the bounce's repeatability: heave at an axle, and roll in rad a mm.
 pub(crate) const HEAVE_OVER_BOUNCE: f64 = 0.95;
@@ -101,11 +122,13 @@ impl Priors {
         self.single(shared.roll_share, share, share_u, DoubtSource::RollShare);
         self.single(shared.lean_gain, gain, gain_u, DoubtSource::LeanGain);
         self.single(shared.pitch_gain, PITCH_GAIN.0, PITCH_GAIN.1, DoubtSource::LeanGain);
+        let tape_default = self.single.len();
         self.single(shared.tape_zero, 0.0, TAPE_ZERO_U_MM, DoubtSource::TapeZero);
         self.single(shared.gauge_zero, 0.0, GAUGE_ZERO_U_DEG, DoubtSource::AngleGauge);
         for rail in shared.rail {
             self.single(rail, 0.0, RAIL_U_DEG, DoubtSource::RailStraightness);
         }
+        self.instruments(file, model, tape_default);
     }
 
     fn floor(&mut self, model: &Model, number: usize, start: &[f64]) -> Option<()> {
@@ -115,7 +138,7 @@ impl Priors {
         let Footprint { wheelbase_mm: along, track_front_mm: front, track_rear_mm: rear } = floor.footprint;
         let mut combination = |weights: [f64; 4], u: f64| {
             let row = vec![(s1, weights[0]), (s2, weights[1]), (s3, weights[2]), (s4, weights[3])];
-            self.single.push(Prior { row, value: 0.0, u, source: DoubtSource::Slope });
+            self.single.push(Prior::of(row, 0.0, u, DoubtSource::Slope));
         };
         let half = 0.5 / along;
         combination([-half, -half, half, half], SLOPE_U);
@@ -143,13 +166,13 @@ impl Priors {
     }
 
     fn single(&mut self, unknown: usize, value: f64, u: f64, source: DoubtSource) {
-        self.single.push(Prior { row: vec![(unknown, 1.0)], value, u, source });
+        self.single.push(Prior::of(vec![(unknown, 1.0)], value, u, source));
     }
 
     fn loose<'a>(&mut self, unknowns: impl IntoIterator<Item = &'a usize>, start: &[f64]) {
         for &unknown in unknowns {
             let source = DoubtSource::Slope;
-            self.loose.push(Prior { row: vec![(unknown, 1.0)], value: start[unknown], u: LOOSE_U, source });
+            self.loose.push(Prior::of(vec![(unknown, 1.0)], start[unknown], LOOSE_U, source));
         }
     }
 

@@ -36,7 +36,7 @@ pub(crate) fn stance(solution: &Solution, doubts: &Doubts<'_>, number: usize) ->
             cross_slope_front_deg: loaded["floor.cross_slope_front_deg"],
             cross_slope_rear_deg: loaded["floor.cross_slope_rear_deg"],
         },
-        doubtful: doubts.doubtful(number, &solution.model.placements[number]),
+        doubtful: doubts.doubtful(&solution.model, number, &solution.model.placements[number]),
         next_reading: next(solution, number, &all, &loaded),
         degrees_of_freedom: solution.adjusted.degrees_of_freedom,
         variance_factor: solution.adjusted.variance_factor(),

@@ -1,6 +1,7 @@
 //! Which unknowns a file's readings need, and which part of the system each belongs to.
 
 use super::Problem;
+use super::instruments::{GaugeInUse, TapeInUse};
 use crate::capture::{CarFile, Facing, Footprint, Snapshot};
 use crate::car::{PointKind, RefPoint};
 use crate::corner::Corner;
@@ -17,12 +18,12 @@ pub(crate) struct Unknowns {
 }
 
 impl Unknowns {
-    fn add(&mut self, block: usize) -> usize {
+    pub(crate) fn add(&mut self, block: usize) -> usize {
         self.block.push(block);
         self.block.len() - 1
     }
 
-    fn add_many<const N: usize>(&mut self, block: usize) -> [usize; N] {
+    pub(crate) fn add_many<const N: usize>(&mut self, block: usize) -> [usize; N] {
         std::array::from_fn(|_| self.add(block))
     }
 
@@ -113,6 +114,10 @@ pub(crate) struct Model {
     pub(crate) floors: Vec<FloorUnknowns>,
     pub(crate) stances: Vec<StanceUnknowns>,
     pub(crate) placements: Vec<Placement>,
+    /// What names no tape, then every tape that readings name.
+    pub(crate) tapes: Vec<TapeInUse>,
+    /// The same of angle gauges.
+    pub(crate) gauges: Vec<GaugeInUse>,
     /// The car's own twist by kind, where it is carried from date to date.
     pub(crate) carried_twist: BTreeMap<PointKind, usize>,
 }
@@ -138,8 +143,11 @@ impl Model {
             floors: Vec::new(),
             stances: vec![StanceUnknowns::default(); stance_count],
             placements: Vec::new(),
+            tapes: Vec::new(),
+            gauges: Vec::new(),
             carried_twist: BTreeMap::new(),
         };
+        model.add_instruments(file);
         model.add_stand_in_rails(file);
         model.add_floors(file, &stance_of);
         model.add_placements(file, &stance_of)?;

@@ -1,6 +1,7 @@
 //! Floors, snapshots and instruments of a file.
 
 use super::Faults;
+use super::instruments::{division, names_a_gauge, names_a_tape, on_the_tape, tape_named};
 use crate::capture::{CarFile, Facing, Floor, Instrument, Pass, Reading, Snapshot};
 use crate::corner::Corner;
 use crate::wording::shown;
@@ -19,6 +20,7 @@ const TAPE_MM: std::ops::RangeInclusive<f64> = 1.0..=5_000.0;
 
 pub(super) fn check(file: &CarFile, found: &mut Faults) {
     instrument(&file.instrument, found);
+    super::instruments::check(file, found);
     found.count("floors", file.floors.len(), MOST_FLOORS);
     found.count("snapshots", file.snapshots.len(), MOST_SNAPSHOTS);
     found.names("floors", file.floors.iter().map(|floor| floor.id.as_str()));
@@ -40,18 +42,7 @@ pub(super) fn check(file: &CarFile, found: &mut Faults) {
 fn instrument(instrument: &Instrument, found: &mut Faults) {
     found.number("instrument.tape_reading_u_mm", instrument.tape_reading_u_mm, &(0.01..=50.0), "mm");
     found.number("instrument.bounce_repeat_u_mm", instrument.bounce_repeat_u_mm, &(0.01..=50.0), "mm");
-    let tape = &instrument.tape;
-    if super::length_unit(&tape.unit).is_none() {
-        found.add("instrument.tape.unit", format!("the unit {} is not known", shown(&tape.unit)), "use mm, cm or in");
-    }
-    if let Some(den) = tape.den
-        && ![1, 2, 4, 8, 16, 32, 64].contains(&den)
-    {
-        found.add("instrument.tape.den", format!("{den} parts of an inch are on no tape"), "use 2, 4, 8, 16, 32 or 64");
-    }
-    if let Some(step) = tape.step_mm {
-        found.number("instrument.tape.step_mm", step, &(0.01..=100.0), "mm");
-    }
+    division("instrument.tape", &instrument.tape, found);
 }
 
 fn floor(file: &CarFile, place: &str, floor: &Floor, found: &mut Faults) {
@@ -78,12 +69,14 @@ fn floor(file: &CarFile, place: &str, floor: &Floor, found: &mut Faults) {
             found.add(&place, format!("{ends} are not two spots"), "name two of S1, S2, S3, S4");
         }
         angle(&place, edge.angle_deg, edge.u_deg, found);
+        names_a_gauge(file, &format!("{place}.instrument"), edge.instrument.as_deref(), found);
     }
 }
 
 /// `on_car`: points of the car may be named too.
 fn pass(file: &CarFile, place: &str, pass: &Pass, on_car: bool, found: &mut Faults) {
     found.count(&format!("{place}.readings"), pass.readings.len(), MOST_READINGS);
+    names_a_tape(file, &format!("{place}.instrument"), pass.instrument.as_deref(), found);
     if let Some(u) = pass.staff_u_mm {
         found.number(&format!("{place}.staff_u_mm"), u, &(0.01..=100.0), "mm");
     }
@@ -122,6 +115,8 @@ fn snapshot(file: &CarFile, place: &str, snapshot: &Snapshot, found: &mut Faults
         );
     }
     facing(place, snapshot, found);
+    names_a_tape(file, &format!("{place}.tape"), snapshot.tape.as_deref(), found);
+    names_a_gauge(file, &format!("{place}.gauge"), snapshot.gauge.as_deref(), found);
     if let Some(odometer) = snapshot.odometer_km {
         found.number(&format!("{place}.odometer_km"), odometer, &(0.0..=1e7), "km");
     }
@@ -147,11 +142,11 @@ fn snapshot(file: &CarFile, place: &str, snapshot: &Snapshot, found: &mut Faults
         let place = format!("{place}.bounces[{number}].readings");
         found.count(&place, bounce.readings.len(), MOST_READINGS);
         for (number, each) in bounce.readings.iter().enumerate() {
-            reading(file, &format!("{place}[{number}]"), each, found);
+            reading(file, &format!("{place}[{number}]"), snapshot.tape.as_deref(), each, found);
         }
     }
     super::photo::check(&format!("{place}.photos"), &snapshot.photos, found);
-    gauges(place, snapshot, found);
+    gauges(file, place, snapshot, found);
     found.count(&format!("{place}.plane_on_car"), snapshot.plane_on_car.len(), MOST_PASSES);
     for (number, each) in snapshot.plane_on_car.iter().enumerate() {
         pass(file, &format!("{place}.plane_on_car[{number}]"), each, true, found);
@@ -182,7 +177,7 @@ fn facing(place: &str, snapshot: &Snapshot, found: &mut Faults) {
     }
 }
 
-fn reading(file: &CarFile, place: &str, reading: &Reading, found: &mut Faults) {
+fn reading(file: &CarFile, place: &str, default: Option<&str>, reading: &Reading, found: &mut Faults) {
     let name = reading.point.as_str();
     let known = name.strip_prefix("hub.").is_some_and(|code| Corner::from_code(code).is_some())
         || is_point(file, name.strip_prefix("hub_to:").unwrap_or(name));
@@ -194,16 +189,22 @@ fn reading(file: &CarFile, place: &str, reading: &Reading, found: &mut Faults) {
         );
     }
     found.number(&format!("{place}.value_mm"), reading.value_mm, &TAPE_MM, "mm");
+    names_a_tape(file, &format!("{place}.instrument"), reading.instrument.as_deref(), found);
+    let owned = reading.instrument.as_deref().or(default).and_then(|name| tape_named(file, name));
+    if let Some(owned) = owned {
+        on_the_tape(&format!("{place}.value_mm"), owned, reading.value_mm, found);
+    }
     // Half of the division that the reading's own unit has on this tape.
-    let division = match (reading.unit.as_str(), file.instrument.tape.unit.as_str()) {
-        (unit, tape) if unit == tape => file.instrument.tape.division_mm(),
+    let tape = owned.map_or(&file.instrument.tape, |owned| &owned.tape);
+    let division = match (reading.unit.as_str(), tape.unit.as_str()) {
+        (unit, own) if unit == own => tape.division_mm(),
         ("in", _) => 25.4 / 16.0,
         _ => 1.0,
     };
     found.text(place, &reading.text, &reading.unit, reading.value_mm, division);
 }
 
-fn gauges(place: &str, snapshot: &Snapshot, found: &mut Faults) {
+fn gauges(file: &CarFile, place: &str, snapshot: &Snapshot, found: &mut Faults) {
     found.count(&format!("{place}.angle_gauge"), snapshot.angle_gauge.len(), MOST_READINGS);
     for (number, gauge) in snapshot.angle_gauge.iter().enumerate() {
         let place = format!("{place}.angle_gauge[{number}]");
@@ -222,6 +223,7 @@ fn gauges(place: &str, snapshot: &Snapshot, found: &mut Faults) {
             );
         }
         angle(&place, gauge.angle_deg, gauge.u_deg, found);
+        names_a_gauge(file, &format!("{place}.instrument"), gauge.instrument.as_deref(), found);
     }
 }
 
