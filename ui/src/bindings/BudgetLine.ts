@@ -16,4 +16,8 @@ u: number,
 /**
  * True where nothing was read and a prior or an assumption stands in.
  */
-assumed: boolean, };
+assumed: boolean, 
+/**
+ * Id of the tape or gauge whose zero it is, where readings name one.
+ */
+instrument?: string | null, };

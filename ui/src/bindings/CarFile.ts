@@ -2,6 +2,7 @@
 import type { Event } from "./Event";
 import type { Floor } from "./Floor";
 import type { Instrument } from "./Instrument";
+import type { OwnedInstrument } from "./OwnedInstrument";
 import type { Snapshot } from "./Snapshot";
 import type { Vehicle } from "./Vehicle";
 
@@ -25,6 +26,10 @@ snapshots: Array<Snapshot>,
  * The tape and how well it repeats.
  */
 instrument: Instrument, 
+/**
+ * The tapes and gauges that its readings name; what names none was read with `instrument`.
+ */
+instruments?: Array<OwnedInstrument>, 
 /**
  * Dated work on the car.
  */

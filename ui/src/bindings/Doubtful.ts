@@ -13,7 +13,8 @@ reading: number,
  */
 bounce?: string | null, 
 /**
- * The point, spot or place it was taken at.
+ * The point, spot or place it was taken at; `instrument:` and an id where a tape or gauge contradicts the others, `instrument`
+ * for what names none: `observed` and `expected` are then its zero.
  */
 ref: string, 
 /**

@@ -32,4 +32,8 @@ u_deg?: number | null,
 /**
  * Set when the person struck it.
  */
-struck?: Struck | null, };
+struck?: Struck | null, 
+/**
+ * Id of the angle gauge it was read with; absent: the snapshot's.
+ */
+instrument?: string | null, };

@@ -24,4 +24,8 @@ method?: string | null,
 /**
  * Standard uncertainty of one reading of this pass, mm; absent: the survey's, or 1 mm.
  */
-staff_u_mm?: number | null, };
+staff_u_mm?: number | null, 
+/**
+ * Id of the tape or rule it was read with, which its rounding is taken from; absent: one with 1 mm.
+ */
+instrument?: string | null, };

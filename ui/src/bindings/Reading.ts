@@ -32,4 +32,8 @@ taken_at?: string | null,
 /**
  * Set when the person struck it; it stays in the book and takes no part.
  */
-struck?: Struck | null, };
+struck?: Struck | null, 
+/**
+ * Id of the tape it was read with; absent: the snapshot's.
+ */
+instrument?: string | null, };

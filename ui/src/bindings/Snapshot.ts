@@ -71,4 +71,12 @@ corrections?: Array<Correction>,
 /**
  * Photos of its sides, in the order they were added; no number hangs on them.
  */
-photos?: Array<Photo>, };
+photos?: Array<Photo>, 
+/**
+ * Id of the tape that its readings name unless they name another; absent: the file's `instrument`.
+ */
+tape?: string | null, 
+/**
+ * Id of the angle gauge, likewise.
+ */
+gauge?: string | null, };

@@ -32,4 +32,8 @@ u_deg?: number | null,
 /**
  * Set when the person struck it; it stays in the book.
  */
-struck?: Struck | null, };
+struck?: Struck | null, 
+/**
+ * Id of the angle gauge; absent: one that nothing is known of.
+ */
+instrument?: string | null, };
