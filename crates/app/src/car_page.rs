@@ -1,11 +1,11 @@
 //! A car's page: where it stands, its floors and snapshots, and the next snapshot's form filled in.
 
 use crate::floor_page::row as floor_row;
+use crate::plan::Plan;
 use crate::side::{of_stance, shown_kinds};
 use crate::solved::{self, SolvedCar};
-use crate::steps::Plan;
 use crate::verdicts::even;
-use crate::wire::{CarForm, CarView, FloorRow, Problem, SnapshotForm};
+use crate::wire::{CarForm, CarView, FloorRow, Problem, SnapshotForm, WalkOrder};
 use crate::words::{kinds, typed_pressure};
 use crate::{Garage, car_form, garage_row, snapshot_row};
 use trueground_core::capture::Facing;
@@ -129,6 +129,8 @@ fn begin(garage: &Garage, solved: &SolvedCar, previous: Option<&SnapshotRecord>)
         angle_gauge: false,
         gauge_across: false,
         level_line: None,
+        hub_to_lip: false,
+        order: WalkOrder::default(),
         tape: garage.settings()?.tape,
         pressures: Corners::from_fn(|_| String::new()),
         odometer: String::new(),
@@ -150,6 +152,8 @@ fn begin(garage: &Garage, solved: &SolvedCar, previous: Option<&SnapshotRecord>)
         angle_gauge: plan.angle_gauge,
         gauge_across: plan.gauge_across,
         level_line: plan.level_line,
+        hub_to_lip: plan.hub_to_lip,
+        order: plan.order,
         tape: plan.tape,
         pressures,
         ..blank

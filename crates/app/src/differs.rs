@@ -1,6 +1,6 @@
 //! Repeats of one mark that differ more than the tape explains, and the slip that may stand behind it.
 
-use crate::steps::Step;
+use crate::step::Step;
 use crate::wire::{Differs, StepKind, TapeUnit};
 use crate::words::{degrees, on_tape, whole};
 use trueground_store::Reading;

@@ -1,9 +1,12 @@
 //! A snapshot in a list, and the one sentence about it.
 
 use crate::floor_page::with_state;
+use crate::history::History;
+use crate::plan::Plan;
 use crate::side::shown_kinds;
 use crate::solved::SolvedCar;
-use crate::steps::{Plan, steps};
+use crate::step::Step;
+use crate::steps::steps;
 use crate::verdicts::even;
 use crate::wire::{Problem, SnapshotRow};
 use crate::words::{capital, facing, known, rake};
@@ -43,14 +46,21 @@ pub(crate) fn result_in_a_sentence(stance: &SnapshotStance) -> String {
     format!("{}, {sides}.", capital(&attitude))
 }
 
-/// "12 of 16 read, 14:32."
+/// "12 of 16 read, 1 skipped, 14:32."
 pub(crate) fn progress(snapshot: &SnapshotRecord, vehicle: &Vehicle) -> String {
-    let steps = steps(snapshot, &Plan::of(snapshot, vehicle), vehicle);
-    let read = |step: &&crate::steps::Step| snapshot.readings.iter().any(|taken| taken.counts() && step.reads(taken));
-    let done = steps.iter().filter(read).count();
+    let plan = Plan::of(snapshot, vehicle);
+    let steps = steps(snapshot, &plan, vehicle);
+    let read = |step: &Step| snapshot.readings.iter().any(|taken| taken.counts() && step.reads(taken));
+    let (done, left): (Vec<_>, Vec<_>) = steps.iter().partition(|step| read(step));
+    let history = History::of(&snapshot.readings, &plan.skips, &steps);
+    let mut words = format!("{} of {} read", done.len(), steps.len());
+    match left.iter().filter(|step| history.skipped.contains(&step.key())).count() {
+        0 => {}
+        skipped => words += &format!(", {skipped} skipped"),
+    }
     match last_touch(snapshot) {
-        Some(at) => format!("{done} of {} read, {}.", steps.len(), at.clock()),
-        None => format!("{done} of {} read.", steps.len()),
+        Some(at) => format!("{words}, {}.", at.clock()),
+        None => format!("{words}."),
     }
 }
 

@@ -4,13 +4,17 @@ use crate::Garage;
 use crate::differs;
 use crate::floor_page::{floor, vehicle, with_state};
 use crate::garage_row;
+use crate::history::{Act, History};
+use crate::plan::{Plan, corners};
 use crate::side::of_design;
 use crate::snapshot_row::{load, progress, typed};
-use crate::steps::{Plan, Step, next_unread, steps};
+use crate::step::Step;
+use crate::steps::{next_open, steps};
 use crate::wire::{Differs, Problem, StepKind, StepView, StruckView, TakenBack, TapeUnit, WalkView};
 use crate::words::{degrees, on_tape};
-use trueground_core::capture::Instrument;
+use trueground_core::capture::{Facing, Instrument, Snapshot};
 use trueground_core::car::Vehicle;
+use trueground_core::corner::Corners;
 use trueground_store::{Reading, SnapshotRecord, Standing};
 use uuid::Uuid;
 
@@ -24,6 +28,7 @@ pub(crate) struct Walk {
     pub(crate) vehicle: Vehicle,
     pub(crate) plan: Plan,
     pub(crate) steps: Vec<Step>,
+    pub(crate) history: History,
     pub(crate) tape_u_mm: f64,
 }
 
@@ -39,12 +44,23 @@ impl Walk {
         let instrument: Instrument = serde_json::from_value(document["instrument"].clone()).unwrap_or_default();
         let plan = Plan::of(&snapshot, &vehicle);
         let steps = steps(&snapshot, &plan, &vehicle);
-        Ok(Self { snapshot, vehicle, plan, steps, tape_u_mm: instrument.tape_reading_u_mm })
+        let history = History::of(&snapshot.readings, &plan.skips, &steps);
+        Ok(Self { snapshot, vehicle, plan, steps, history, tape_u_mm: instrument.tape_reading_u_mm })
     }
 
     /// The reading that counts at a step.
     pub(crate) fn read(&self, step: &Step) -> Option<&Reading> {
         self.snapshot.readings.iter().rev().find(|reading| reading.counts() && step.reads(reading))
+    }
+
+    /// True where a step is neither read nor skipped.
+    pub(crate) fn open(&self, step: &Step) -> bool {
+        self.read(step).is_none() && !self.skipped(step)
+    }
+
+    /// True where a step was left out and not come back to.
+    pub(crate) fn skipped(&self, step: &Step) -> bool {
+        self.read(step).is_none() && self.history.skipped.contains(&step.key())
     }
 
     /// Place of a step by its name.
@@ -55,7 +71,8 @@ impl Walk {
     /// Where the person is.
     pub(crate) fn at(&self) -> usize {
         let kept = self.snapshot.draft.as_ref().and_then(|draft| self.place(&draft.step));
-        kept.unwrap_or_else(|| self.next_unread_from_start())
+        let first = || self.steps.iter().position(|step| self.open(step)).unwrap_or(self.steps.len());
+        kept.unwrap_or_else(first)
     }
 
     /// The step of that place in the list.
@@ -74,11 +91,6 @@ impl Walk {
         self.snapshot.readings.iter().rev().find(|reading| reading.counts())
     }
 
-    /// The reading that putting back would bring again.
-    pub(crate) fn taken_back(&self) -> Option<&Reading> {
-        Reading::to_put_back(&self.snapshot.readings)
-    }
-
     /// The step at which a reading was taken; one beyond the plan is made up for it.
     pub(crate) fn step_of(&self, reading: &Reading) -> Option<Step> {
         self.steps.iter().find(|step| step.reads(reading)).cloned().or_else(|| {
@@ -87,19 +99,27 @@ impl Walk {
         })
     }
 
-    fn next_unread_from_start(&self) -> usize {
-        let read = |step: &Step| self.read(step).is_some();
-        (0..self.steps.len()).find(|at| !read(&self.steps[*at])).unwrap_or(self.steps.len())
-    }
-
-    /// Name of the step to go to after a reading at `place`; [`END`] where all is read.
+    /// Name of the step to go to after a reading at `place`; [`END`] where all is read or skipped.
     pub(crate) fn next_key(&self, place: usize) -> String {
         self.steps.get(self.next_place(place)).map_or_else(|| END.to_owned(), Step::key)
     }
 
-    /// Place of the step to go to after a reading at `place`; the number of steps where all is read.
+    /// Place of the step to go to after a reading at `place`; the number of steps where all is read or skipped.
     pub(crate) fn next_place(&self, place: usize) -> usize {
-        next_unread(&self.steps, |step| self.read(step).is_some() || *step == self.steps[place], place)
+        next_open(&self.steps, |step| self.open(step) && *step != self.steps[place], place)
+    }
+
+    /// Name of the step to go to from `place` when these steps are left out.
+    pub(crate) fn next_key_without(&self, place: usize, left_out: &[String]) -> String {
+        let open = |step: &Step| self.open(step) && !left_out.contains(&step.key());
+        let next = next_open(&self.steps, open, place);
+        self.steps.get(next).map_or_else(|| END.to_owned(), Step::key)
+    }
+
+    /// Where the walk goes when a reading counts again: on, if the person stands at its step.
+    pub(crate) fn on_from(&self, reading: &Reading) -> Option<String> {
+        let place = self.place(&self.step_of(reading)?.key())?;
+        (self.at() == place).then(|| self.next_key(place))
     }
 }
 
@@ -149,13 +169,24 @@ pub(crate) fn view(garage: &Garage, walk: &Walk) -> Result<WalkView, Problem> {
         rounds: walk.plan.rounds,
         bounces: walk.plan.bounces,
         level_line: walk.plan.level_line,
+        order: walk.plan.order,
+        corners: corners(walk.plan.order).to_vec(),
+        wheel_on_spot: snapshot.floor.is_some().then(|| wheel_on_spot(&snapshot)),
         steps: (0..walk.steps.len()).map(|place| step_view(walk, place)).collect(),
         at: counted(at),
         draft: draft.map(|draft| draft.text.clone()).unwrap_or_default(),
         read: counted(read),
+        skipped: counted(walk.steps.iter().filter(|step| walk.skipped(step)).count()),
         state: progress(&walk.snapshot, &walk.vehicle),
-        taken_back: walk.taken_back().and_then(|reading| taken_back(walk, reading)),
-        can_undo: !walk.snapshot.finished && walk.newest().is_some(),
+        taken_back: walk.history.undone.last().and_then(|act| taken_back(walk, act)),
+        can_undo: !walk.snapshot.finished && !walk.history.done.is_empty(),
+        undo_words: walk
+            .history
+            .done
+            .last()
+            .and_then(|act| taken_back(walk, act))
+            .map(|act| act.words)
+            .unwrap_or_default(),
         differs,
         struck: walk.snapshot.readings.iter().filter_map(|reading| struck(walk, reading)).collect(),
         side: kept.unwrap_or_else(|| of_design(&walk.vehicle)),
@@ -183,8 +214,9 @@ pub(crate) fn question(walk: &Walk) -> Option<Differs> {
 fn step_view(walk: &Walk, place: usize) -> StepView {
     let step = &walk.steps[place];
     let reading = walk.read(step).map(|reading| &reading.taken);
-    let next = next_unread(&walk.steps, |other| walk.read(other).is_some() || other == step, place);
-    let then = walk.steps.get(next).map_or("last reading".to_owned(), |next| next.as_next(step));
+    let skipped = walk.steps.iter().any(|other| other != step && walk.skipped(other));
+    let last = if skipped { "next: what was skipped" } else { "last reading" };
+    let then = walk.steps.get(walk.next_place(place)).map_or(last.to_owned(), |next| next.as_next(step));
     StepView {
         kind: step.kind,
         corner: step.corner,
@@ -198,6 +230,8 @@ fn step_view(walk: &Walk, place: usize) -> StepView {
         text: reading.map(|taken| as_typed(step, &taken.text)),
         printed: reading.map(|taken| printed(step.kind, taken.value, walk.plan.tape)),
         value: reading.map(|taken| shown_value(step.kind, taken.value)),
+        skipped: walk.skipped(step),
+        place: step.in_one_line(&walk.plan),
         then,
     }
 }
@@ -205,7 +239,9 @@ fn step_view(walk: &Walk, place: usize) -> StepView {
 fn printed(kind: StepKind, value: f64, tape: TapeUnit) -> String {
     match kind {
         StepKind::Gauge => degrees(value),
-        StepKind::Height | StepKind::Hub | StepKind::Plane => on_tape(shown_value(kind, value), tape),
+        StepKind::Height | StepKind::Hub | StepKind::HubToLip | StepKind::Plane => {
+            on_tape(shown_value(kind, value), tape)
+        }
     }
 }
 
@@ -219,22 +255,58 @@ fn as_typed(step: &Step, text: &str) -> String {
     bare.unwrap_or(text).to_owned()
 }
 
-fn taken_back(walk: &Walk, reading: &Reading) -> Option<TakenBack> {
+/// An act in words, and where it was done.
+fn taken_back(walk: &Walk, act: &Act) -> Option<TakenBack> {
+    let (step, words) = match act {
+        Act::Skip(steps) => {
+            let at = walk.place(steps.first()?)?;
+            let words = match &steps[..] {
+                [_] => walk.steps[at].brief(),
+                _ => format!("{}, {} readings", walk.steps[at].corner.words(), steps.len()),
+            };
+            return Some(TakenBack { step: counted(at), words: format!("the skipping of {words}") });
+        }
+        Act::Take(at) => reading_in_words(walk, *at)?,
+        Act::Strike(at, _) => {
+            let (step, words) = reading_in_words(walk, *at)?;
+            (step, format!("the striking of {words}"))
+        }
+        Act::Unstrike(at, _) => {
+            let (step, words) = reading_in_words(walk, *at)?;
+            (step, format!("the return of {words}"))
+        }
+    };
+    Some(TakenBack { step: counted(step), words })
+}
+
+fn reading_in_words(walk: &Walk, at: usize) -> Option<(usize, String)> {
+    let reading = &walk.snapshot.readings[at];
     let step = walk.step_of(reading)?;
     let place = walk.place(&step.key()).or_else(|| walk.steps.iter().position(|near| near.same_place(reading)))?;
-    let words = format!("{}, {}", step.brief(), printed(step.kind, reading.taken.value, walk.plan.tape));
-    Some(TakenBack { step: counted(place), words })
+    Some((place, format!("{}, {}", step.brief(), printed(step.kind, reading.taken.value, walk.plan.tape))))
+}
+
+/// The spot under each wheel: as the snapshot says, else as it faces.
+fn wheel_on_spot(snapshot: &Snapshot) -> Corners<String> {
+    let spots = match snapshot.facing {
+        Facing::A => ["S1", "S2", "S3", "S4"],
+        Facing::B => ["S4", "S3", "S2", "S1"],
+    };
+    snapshot.wheel_on_spot.clone().unwrap_or_else(|| Corners::from_fn(|corner| spots[corner.index()].to_owned()))
 }
 
 fn struck(walk: &Walk, reading: &Reading) -> Option<StruckView> {
     let Standing::Struck { reason, at } = &reading.standing else { return None };
     let step = walk.step_of(reading)?;
     Some(StruckView {
+        reading: reading.taken.id.to_string(),
+        step: walk.place(&step.key()).map(counted),
         words: step.brief(),
         printed: printed(step.kind, reading.taken.value, walk.plan.tape),
         reason: reason.clone(),
         // `2031-04-12T14:24:00+02:00`: the time of day.
         at: at.as_ref().and_then(|at| at.get(11..16)).unwrap_or_default().to_owned(),
+        can_unstrike: !walk.snapshot.finished && walk.read(&step).is_none(),
     })
 }
 

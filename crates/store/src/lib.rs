@@ -35,7 +35,7 @@ pub use floor::FloorRecord;
 pub use migration::{latest_version, migrations_hash};
 pub use open::{Opened, Store};
 pub use photo::{PhotoRecord, Photos};
-pub use reading::{Mark, NewReading, Parent, Reading, ReadingKind, Standing, Taken};
+pub use reading::{Event, Mark, Marked, NewReading, Parent, Reading, ReadingKind, Standing, Taken, events};
 pub use snapshot::SnapshotRecord;
 pub use stamp::Stamp;
 

@@ -80,6 +80,30 @@ impl Store {
         Ok(transaction.commit()?)
     }
 
+    /// Changes how an unfinished snapshot is walked; its readings stay as they are. In the same transaction the walk goes to
+    /// `next_step`, if there is one, and a question about the reading taken last is answered with that.
+    ///
+    /// # Errors
+    /// Not there, finished, or it cannot be written.
+    pub fn change_plan(&mut self, id: Uuid, plan: &Value, next_step: Option<&str>, at: Stamp) -> Result<()> {
+        let transaction = self.write()?;
+        let kept =
+            record(&transaction, id)?.ok_or_else(|| StoreError::NotFound { what: "snapshot", id: id.to_string() })?;
+        if kept.finished {
+            return Err(StoreError::Finished { what: format!("Snapshot {}", kept.name) });
+        }
+        let (text, plan) = (kept.document.to_string(), plan.to_string());
+        let check = of_document(kept.id.as_bytes(), kept.car_row, &kept.name, &text, &plan);
+        transaction.execute(
+            "UPDATE snapshot SET plan = ?2, document_check = ?3 WHERE id = ?1",
+            params![kept.row, plan, check],
+        )?;
+        if let Some(step) = next_step {
+            draft::keep(&transaction, kept.row, &Draft { settled: true, ..Draft::begun(step, at) })?;
+        }
+        Ok(transaction.commit()?)
+    }
+
     /// Finishes and freezes a snapshot. Finishing it twice changes nothing.
     ///
     /// # Errors

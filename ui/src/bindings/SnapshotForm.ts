@@ -4,6 +4,7 @@ import type { Facing } from "./Facing";
 import type { LevelLine } from "./LevelLine";
 import type { PointKind } from "./PointKind";
 import type { TapeUnit } from "./TapeUnit";
+import type { WalkOrder } from "./WalkOrder";
 
 /**
  * Begins a snapshot.
@@ -53,6 +54,14 @@ gauge_across: boolean,
  * Also the same points from one level line, and on which side of them it runs; absent: not.
  */
 level_line: LevelLine | null, 
+/**
+ * Also from each wheel centre up to the fender lip.
+ */
+hub_to_lip: boolean, 
+/**
+ * Which corner comes first, and which way round.
+ */
+order: WalkOrder, 
 /**
  * The tape.
  */

@@ -3,4 +3,4 @@
 /**
  * What a step reads.
  */
-export type StepKind = "height" | "hub" | "gauge" | "plane";
+export type StepKind = "height" | "hub" | "hub_to_lip" | "gauge" | "plane";

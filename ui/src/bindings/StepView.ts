@@ -55,6 +55,14 @@ printed: string | null,
  */
 value: number | null, 
 /**
+ * Left out until the person comes back to it.
+ */
+skipped: boolean, 
+/**
+ * Where it is in one line: "front left, frame rail, round 1 of 2, bounce 1 of 2".
+ */
+place: string, 
+/**
  * What comes after: "next: hub, same wheel".
  */
 then: string, };

@@ -5,6 +5,14 @@
  */
 export type StruckView = { 
 /**
+ * Id of the reading.
+ */
+reading: string, 
+/**
+ * Its step; absent where this walk has none for it.
+ */
+step: number | null, 
+/**
  * "front right lip"
  */
 words: string, 
@@ -19,4 +27,8 @@ reason: string,
 /**
  * Time of day, `14:24`; empty where it is not known.
  */
-at: string, };
+at: string, 
+/**
+ * True where it can count again: nothing else is read in its place.
+ */
+can_unstrike: boolean, };

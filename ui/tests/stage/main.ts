@@ -28,7 +28,17 @@ const WALKS: Record<string, ReturnType<typeof views.walkView>> = {
     },
   }),
   book: views.walkView(views.COUPE, "mm", [LIP, HUB], 2, 12, {
-    struck: [{ words: "front right lip", printed: "579", reason: "wrong edge", at: "14:24" }],
+    struck: [
+      {
+        reading: "s",
+        step: 2,
+        words: "front right lip",
+        printed: "579",
+        reason: "wrong edge",
+        at: "14:24",
+        can_unstrike: true,
+      },
+    ],
     taken_back: { step: 12, words: "rear right lip, 574" },
     draft: "57",
   }),
@@ -48,6 +58,8 @@ const WALKS: Record<string, ReturnType<typeof views.walkView>> = {
         text: null,
         printed: null,
         value: null,
+        skipped: false,
+        place: "left rail gauge, bounce 1",
         then: "next: turned end for end",
       })),
     );

@@ -1,7 +1,7 @@
 //! What is read on a walk round the car, numbered in walking order: at each corner its points, then the hub.
 
 use super::prose;
-use crate::steps::WALK;
+use crate::plan::WALK;
 use trueground_core::car::{PointKind, Vehicle};
 use trueground_core::corner::Corner;
 

@@ -8,7 +8,7 @@ mod marks;
 mod outline;
 mod picture;
 
-use crate::steps::WALK;
+use crate::plan::WALK;
 use bounce::bounce;
 use marks::{Mark, marks};
 use maud::{DOCTYPE, Markup, PreEscaped, html};

@@ -2,7 +2,7 @@
 
 use super::marks::{Mark, hub};
 use super::outline::{Place, at, path, reach};
-use crate::steps::WALK;
+use crate::plan::WALK;
 use maud::{Markup, html};
 use trueground_core::car::{Outline, Vehicle};
 use trueground_core::corner::Corner;

@@ -2,11 +2,12 @@
 
 use crate::fields::Fields;
 use crate::floor_page::{typed, vehicle};
-use crate::steps::{Plan, new_bounces, new_set_ups};
+use crate::plan::Plan;
+use crate::steps::{new_bounces, new_set_ups};
 use crate::wire::{FieldProblem, Problem, SnapshotForm, TapeUnit, WalkView};
 use crate::{Garage, Now, car_form, walk_page};
 use serde_json::{Value, json};
-use trueground_core::car::Vehicle;
+use trueground_core::car::{PointKind, Vehicle};
 use trueground_core::corner::Corners;
 use uuid::Uuid;
 
@@ -66,6 +67,9 @@ pub fn begin_snapshot(garage: &mut Garage, request: SnapshotForm, now: &Now<'_>)
         angle_gauge: request.angle_gauge,
         gauge_across: request.gauge_across,
         level_line: request.level_line,
+        hub_to_lip: request.hub_to_lip,
+        order: request.order,
+        skips: Vec::new(),
         tape: request.tape,
     };
     if coarser(&car_document, request.tape) {
@@ -89,7 +93,12 @@ fn floor_name(garage: &Garage, car: Uuid, floor: Option<&str>) -> Result<Option<
 fn check_plan(fields: &mut Fields, request: &SnapshotForm, vehicle: &Vehicle) {
     fields.count("rounds", "rounds", request.rounds, 1..=5);
     fields.count("bounces", "bounces", request.bounces, 1..=4);
-    if request.kinds.is_empty() && !request.hubs {
+    let lips = vehicle.ref_points.iter().any(|point| point.kind == PointKind::FenderLip);
+    if request.hub_to_lip && !lips {
+        let sentence = "This car has no fender lip marked to measure up to from the wheel centre.";
+        fields.refuse("hub_to_lip", "", sentence, "Add its lips to the car, or leave this out.");
+    }
+    if request.kinds.is_empty() && !request.hubs && !request.hub_to_lip {
         fields.refuse("kinds", "", "Nothing to read is chosen.", "Choose a kind of point.");
     }
     if request.kinds.is_empty() && request.level_line.is_some() {

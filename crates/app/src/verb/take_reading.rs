@@ -2,7 +2,7 @@
 
 use crate::fields::unit;
 use crate::problems::one_field;
-use crate::steps::Step;
+use crate::step::Step;
 use crate::walk_page::{Walk, page, question, view};
 use crate::wire::{FieldProblem, LevelLine, Problem, StepKind, TakeReading, WalkView};
 use crate::{Garage, Now};
@@ -15,6 +15,8 @@ const HEIGHT_RANGE_MM: std::ops::RangeInclusive<f64> = 20.0..=2_500.0;
 const HUB_RANGE_MM: std::ops::RangeInclusive<f64> = 100.0..=800.0;
 /// A point lies on the level line or within a long rule of it.
 const LINE_RANGE_MM: std::ops::RangeInclusive<f64> = 0.0..=2_500.0;
+/// From a lip that hides half the tire to one far above it [common practice, no source].
+const HUB_TO_LIP_RANGE_MM: std::ops::RangeInclusive<f64> = 50.0..=1_200.0;
 /// No car is raked more than this; a larger angle is a slip or a dropped gauge [common practice, no source].
 const STEEP_DEG: f64 = 15.0;
 
@@ -41,7 +43,7 @@ pub fn take_reading(garage: &mut Garage, request: TakeReading, now: &Now<'_>) ->
         kind: match step.kind {
             StepKind::Gauge => ReadingKind::Gauge,
             StepKind::Plane => ReadingKind::Plane,
-            StepKind::Height | StepKind::Hub => ReadingKind::Tape,
+            StepKind::Height | StepKind::Hub | StepKind::HubToLip => ReadingKind::Tape,
         },
         bounce: if step.kind == StepKind::Plane { String::new() } else { step.bounce_id.clone() },
         pass_no: if step.kind == StepKind::Plane { step.bounce } else { 0 },
@@ -99,6 +101,7 @@ fn measure(step: &Step, walk: &Walk, request: &TakeReading) -> Result<(f64, Stri
     let (what, range) = match step.kind {
         StepKind::Hub => ("a wheel centre", HUB_RANGE_MM),
         StepKind::Plane => ("the way from the line to a point", LINE_RANGE_MM),
+        StepKind::HubToLip => ("a wheel centre to lip", HUB_TO_LIP_RANGE_MM),
         StepKind::Height | StepKind::Gauge => ("a ride height", HEIGHT_RANGE_MM),
     };
     let entered = read_length(&request.text, unit(walk.plan.tape))

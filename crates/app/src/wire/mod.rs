@@ -44,6 +44,9 @@ pub use walk::*;
 /// | `undo_reading` | [`SnapshotRef`] | [`WalkView`] |
 /// | `put_back` | [`SnapshotRef`] | [`WalkView`] |
 /// | `strike_reading` | [`StrikeReading`] | [`WalkView`] |
+/// | `unstrike_reading` | [`UnstrikeReading`] | [`WalkView`] |
+/// | `skip_step` | [`SkipStep`] | [`WalkView`] |
+/// | `order_walk` | [`OrderWalk`] | [`WalkView`] |
 /// | `finish_snapshot` | [`SnapshotRef`] | [`CarView`] |
 /// | `see_result` | [`SeeResult`] | [`ResultView`] |
 /// | `why` | [`AskWhy`] | [`WhyView`] |
@@ -73,6 +76,9 @@ pub const VERBS: &[&str] = &[
     "undo_reading",
     "put_back",
     "strike_reading",
+    "unstrike_reading",
+    "skip_step",
+    "order_walk",
     "finish_snapshot",
     "see_result",
     "why",

@@ -37,6 +37,12 @@ pub struct SnapshotForm {
     /// Also the same points from one level line, and on which side of them it runs; absent: not.
     #[serde(default)]
     pub level_line: Option<LevelLine>,
+    /// Also from each wheel centre up to the fender lip.
+    #[serde(default)]
+    pub hub_to_lip: bool,
+    /// Which corner comes first, and which way round.
+    #[serde(default)]
+    pub order: WalkOrder,
     /// The tape.
     pub tape: TapeUnit,
     /// Pressures, as typed; a bare number is kPa; all four empty: not read, as the car's nominal ones.
@@ -57,6 +63,23 @@ pub enum LevelLine {
     Below,
 }
 
+/// Where a walk begins and which way round the car it goes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(deny_unknown_fields)]
+pub struct WalkOrder {
+    /// The first corner.
+    pub start: Corner,
+    /// Clockwise as seen from above: from the front left to the front right.
+    pub clockwise: bool,
+}
+
+impl Default for WalkOrder {
+    fn default() -> Self {
+        Self { start: Corner::FL, clockwise: true }
+    }
+}
+
 /// Names a snapshot.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
@@ -75,6 +98,31 @@ pub struct GoToStep {
     pub snapshot: String,
     /// Place in [`WalkView::steps`]; their number is the end.
     pub step: u32,
+}
+
+/// Changes the order of an unfinished walk; what is read stays read.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(deny_unknown_fields)]
+pub struct OrderWalk {
+    /// The snapshot.
+    pub snapshot: String,
+    /// From now on.
+    pub order: WalkOrder,
+}
+
+/// Leaves a step out until the person comes back to it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(deny_unknown_fields)]
+pub struct SkipStep {
+    /// The snapshot.
+    pub snapshot: String,
+    /// Place in [`WalkView::steps`].
+    pub step: u32,
+    /// All that is left to read at this corner, in every round and bounce, and not this step alone.
+    #[serde(default)]
+    pub whole_corner: bool,
 }
 
 /// Keeps what is half typed.
@@ -134,20 +182,30 @@ pub struct WalkView {
     pub bounces: u32,
     /// Where the level line runs, if points are read from one.
     pub level_line: Option<LevelLine>,
+    /// Where it begins and which way round.
+    pub order: WalkOrder,
+    /// The corners in walking order.
+    pub corners: Vec<Corner>,
+    /// Which spot each wheel stands on, `S4`; absent where the floor has none.
+    pub wheel_on_spot: Option<Corners<String>>,
     /// Every step in walking order.
     pub steps: Vec<StepView>,
-    /// Place of the present step; equal to the number of steps when all are read.
+    /// Place of the present step; equal to the number of steps when all are read or skipped.
     pub at: u32,
     /// Half-typed text kept for the present step; while `differs` asks, for the step it asks about.
     pub draft: String,
     /// How many steps are read.
     pub read: u32,
-    /// "12 of 16 read, 14:32."
+    /// How many are skipped and not read.
+    pub skipped: u32,
+    /// "12 of 16 read, 1 skipped, 14:32."
     pub state: String,
-    /// The reading last taken back, which `put_back` would bring again.
+    /// What was taken back last, which `put_back` would bring again.
     pub taken_back: Option<TakenBack>,
     /// True where `undo_reading` would take something back.
     pub can_undo: bool,
+    /// What it would take back, "rear right lip, 574"; empty where there is nothing.
+    pub undo_words: String,
     /// Set while the reading taken last differs from its repeats: ask in place. It stands, after a restart too, until another
     /// is taken or one is struck; `go_to_step` keeps both and goes on.
     pub differs: Option<Differs>,
@@ -186,6 +244,10 @@ pub struct StepView {
     pub printed: Option<String>,
     /// mm or degrees.
     pub value: Option<f64>,
+    /// Left out until the person comes back to it.
+    pub skipped: bool,
+    /// Where it is in one line: "front left, frame rail, round 1 of 2, bounce 1 of 2".
+    pub place: String,
     /// What comes after: "next: hub, same wheel".
     pub then: String,
 }
@@ -199,6 +261,8 @@ pub enum StepKind {
     Height,
     /// Wheel centre to floor.
     Hub,
+    /// Wheel centre up to the fender lip.
+    HubToLip,
     /// Angle gauge on a rail or across the frame.
     Gauge,
     /// From a level line to a point, up or down as the plan says.
@@ -218,10 +282,25 @@ pub struct StrikeReading {
     pub reason: String,
 }
 
+/// Lets a struck reading count again; that it was struck stays in the book.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(deny_unknown_fields)]
+pub struct UnstrikeReading {
+    /// The snapshot.
+    pub snapshot: String,
+    /// [`StruckView::reading`].
+    pub reading: String,
+}
+
 /// A struck reading.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
 pub struct StruckView {
+    /// Id of the reading.
+    pub reading: String,
+    /// Its step; absent where this walk has none for it.
+    pub step: Option<u32>,
     /// "front right lip"
     pub words: String,
     /// As printed.
@@ -230,15 +309,17 @@ pub struct StruckView {
     pub reason: String,
     /// Time of day, `14:24`; empty where it is not known.
     pub at: String,
+    /// True where it can count again: nothing else is read in its place.
+    pub can_unstrike: bool,
 }
 
-/// A reading that was taken back.
+/// What was taken back: a reading, the striking of one, or a skip.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
 pub struct TakenBack {
     /// Its step.
     pub step: u32,
-    /// "rear right lip, 574"
+    /// "rear right lip, 574", "the striking of rear right lip, 574"
     pub words: String,
 }
 

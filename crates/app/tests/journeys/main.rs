@@ -7,6 +7,7 @@ mod exchange_file;
 mod first_use;
 mod levelling;
 mod mistakes;
+mod order;
 mod phone;
 mod samples;
 mod tapes;

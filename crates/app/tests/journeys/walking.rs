@@ -36,10 +36,14 @@ fn two_that_differ_are_both_kept_and_a_third_may_be_read() {
         (&json!("front left rail"), &json!("411"))
     );
     assert_eq!(walk["steps"][4]["text"], Value::Null, "the step can be read again");
-    walk = phone.ask("undo_reading", json!({"snapshot": walk["snapshot"]}));
-    assert_eq!(walk["taken_back"]["words"], "front left rail, 401");
-    walk = phone.ask("put_back", json!({"snapshot": walk["snapshot"]}));
-    assert_eq!(walk["steps"][5]["text"], "401");
+    for words in ["the striking of front left rail, 411", "front left rail, 401"] {
+        walk = phone.ask("undo_reading", json!({"snapshot": walk["snapshot"]}));
+        assert_eq!(walk["taken_back"]["words"], words);
+    }
+    for _ in 0..2 {
+        walk = phone.ask("put_back", json!({"snapshot": walk["snapshot"]}));
+    }
+    assert_eq!((&walk["steps"][4]["text"], &walk["steps"][5]["text"]), (&Value::Null, &json!("401")));
 }
 
 #[test]

@@ -18,7 +18,15 @@ pub(crate) fn replay(document: &mut Value, readings: &mut Vec<Reading>, correcti
                     && !readings.iter().any(|known| known.taken.id == taken.id)
                 {
                     let standing = Standing::Kept;
-                    readings.push(Reading { row: 0, taken, at: None, standing, marked: 0, marked_last: false });
+                    readings.push(Reading {
+                        row: 0,
+                        taken,
+                        at: None,
+                        standing,
+                        marked: 0,
+                        marked_last: false,
+                        marks: Vec::new(),
+                    });
                 }
             }
             Corrected::Value | Corrected::Struck | Corrected::BroughtBack => {

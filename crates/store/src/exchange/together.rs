@@ -3,7 +3,7 @@
 use super::{Loaded, ReadingIds, car_id, value_key};
 use crate::correction::touched_readings;
 use crate::photo::PictureName;
-use crate::reading::{NewReading, Reading, ReadingKind, Standing};
+use crate::reading::{Mark, NewReading, Reading, ReadingKind, Standing};
 use crate::{Result, SnapshotRecord, Store, StoreError, car, floor, photo, snapshot};
 use rusqlite::Connection;
 use serde_json::{Map, Value, json};
@@ -235,7 +235,16 @@ fn to_file(reading: &Reading, ids: &mut ReadingIds, named: bool) -> Value {
         set("taken_at", json!(at.iso()));
     }
     for (key, value) in &taken.extra {
-        set(key, value.clone());
+        // One that came struck and was put back counts again.
+        if key != "struck" || matches!(reading.standing, Standing::Struck { .. }) {
+            set(key, value.clone());
+        }
+    }
+    // The last strike stands in "struck"; a history is written where there was more.
+    let struck = taken.extra.contains_key("struck") || reading.marks.iter().any(|mark| mark.what == Mark::Struck);
+    let more = reading.marks.len() > usize::from(!taken.extra.contains_key("struck"));
+    if (struck && more) || taken.extra.contains_key("history") {
+        set("history", history(reading));
     }
     match &reading.standing {
         Standing::Kept => {}
@@ -243,7 +252,7 @@ fn to_file(reading: &Reading, ids: &mut ReadingIds, named: bool) -> Value {
             set("struck", json!({ "reason": "taken back", "at": at.iso() }));
         }
         Standing::Struck { reason, at } => {
-            if !taken.extra.contains_key("struck") {
+            if !reading.marks.is_empty() || !taken.extra.contains_key("struck") {
                 set("struck", json!({ "reason": reason, "at": at }));
             }
         }
@@ -252,4 +261,22 @@ fn to_file(reading: &Reading, ids: &mut ReadingIds, named: bool) -> Value {
         set("uuid", json!(taken.id.to_string()));
     }
     Value::Object(keys)
+}
+
+/// Everything that happened to a reading since it was taken, as far back as its file and this garage know.
+fn history(reading: &Reading) -> Value {
+    let mut all = reading.taken.extra.get("history").and_then(Value::as_array).cloned().unwrap_or_default();
+    all.extend(reading.marks.iter().map(|mark| {
+        let what = match mark.what {
+            Mark::TakenBack => "taken back",
+            Mark::PutBack => "put back",
+            Mark::Struck => "struck",
+        };
+        let mut entry = json!({ "what": what, "at": mark.at.iso() });
+        if !mark.reason.is_empty() {
+            entry["reason"] = json!(mark.reason);
+        }
+        entry
+    }));
+    Value::Array(all)
 }

@@ -1,8 +1,10 @@
 //! The tables `reading` and `mark`: what was read, for ever as it was typed, and what was taken back, put back or struck.
 
+mod event;
 mod row;
 mod take;
 
+pub use event::{Event, events};
 pub(crate) use row::{insert, of};
 
 use crate::Stamp;
@@ -93,6 +95,21 @@ pub struct Reading {
     pub marked: i64,
     /// True where nothing was taken since its last mark.
     pub marked_last: bool,
+    /// Everything that happened to it since, in the order it happened.
+    pub marks: Vec<Marked>,
+}
+
+/// One thing that happened to a kept reading.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Marked {
+    pub(crate) row: i64,
+    pub(crate) after_reading: i64,
+    /// What.
+    pub what: Mark,
+    /// The person's words; empty where none were asked.
+    pub reason: String,
+    /// When.
+    pub at: Stamp,
 }
 
 /// Whether a reading counts.
@@ -136,7 +153,7 @@ impl Reading {
 pub enum Mark {
     /// Undo.
     TakenBack,
-    /// Undo of the undo.
+    /// Undo of the undo, or a struck one counts again.
     PutBack,
     /// Struck.
     Struck,

@@ -1,6 +1,6 @@
 //! Rows of the tables `reading` and `mark`: written with their checksums, verified when they are read.
 
-use super::{Mark, NewReading, Parent, Reading, ReadingKind, Standing};
+use super::{Mark, Marked, NewReading, Parent, Reading, ReadingKind, Standing};
 use crate::car::uuid_at;
 use crate::checksum::Checksum;
 use crate::{Result, Stamp};
@@ -77,18 +77,19 @@ pub(crate) fn of(connection: &Connection, parent: Parent) -> Result<(Vec<Reading
     let newest = readings.last().map_or(0, |reading| reading.row);
     let mut rows = statement.query([key])?;
     while let Some(row) = rows.next()? {
-        let Some(mark) = read_mark(row) else {
+        let Some((of, mark)) = read_mark(row) else {
             damaged.push("a note that a reading was taken back, put back or struck".to_owned());
             continue;
         };
-        let Some(reading) = readings.iter_mut().find(|reading| reading.row == mark.reading) else { continue };
+        let Some(reading) = readings.iter_mut().find(|reading| reading.row == of) else { continue };
         reading.marked = mark.row;
         reading.marked_last = mark.after_reading == newest;
         reading.standing = match mark.what {
             Mark::PutBack => Standing::Kept,
             Mark::TakenBack => Standing::TakenBack { at: mark.at },
-            Mark::Struck => Standing::Struck { reason: mark.reason, at: Some(mark.at.iso()) },
+            Mark::Struck => Standing::Struck { reason: mark.reason.clone(), at: Some(mark.at.iso()) },
         };
+        reading.marks.push(mark);
     }
     Ok((readings, damaged))
 }
@@ -125,7 +126,7 @@ fn read(row: &Row<'_>, parent: Parent) -> Option<Reading> {
         },
         _ => Standing::Kept,
     };
-    Some(Reading { row: id, taken, at, standing, marked: 0, marked_last: false })
+    Some(Reading { row: id, taken, at, standing, marked: 0, marked_last: false, marks: Vec::new() })
 }
 
 /// Names a damaged row by whatever of it can still be read.
@@ -163,27 +164,20 @@ fn checksum(id: i64, parent: Parent, new: &NewReading, written: &str, at: Option
         .finish()
 }
 
-struct MarkRow {
-    row: i64,
-    reading: i64,
-    what: Mark,
-    reason: String,
-    after_reading: i64,
-    at: Stamp,
-}
-
-fn read_mark(row: &Row<'_>) -> Option<MarkRow> {
+/// Row of its reading, and the mark.
+fn read_mark(row: &Row<'_>) -> Option<(i64, Marked)> {
     let code: String = row.get(2).ok()?;
-    let mark = MarkRow {
+    let reading = row.get(1).ok()?;
+    let mark = Marked {
         row: row.get(0).ok()?,
-        reading: row.get(1).ok()?,
         what: [Mark::TakenBack, Mark::PutBack, Mark::Struck].into_iter().find(|mark| mark.code() == code)?,
         reason: row.get(3).ok()?,
         after_reading: row.get(4).ok()?,
         at: Stamp { utc_ms: row.get(5).ok()?, offset_minutes: row.get(6).ok()? },
     };
     let check: i64 = row.get(7).ok()?;
-    (check == mark_checksum(mark.row, mark.reading, &code, &mark.reason, mark.after_reading, mark.at)).then_some(mark)
+    let written = mark_checksum(mark.row, reading, &code, &mark.reason, mark.after_reading, mark.at);
+    (check == written).then_some((reading, mark))
 }
 
 pub(super) fn mark_checksum(id: i64, reading: i64, what: &str, reason: &str, after_reading: i64, at: Stamp) -> i64 {
