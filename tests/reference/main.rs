@@ -9,6 +9,7 @@ mod booking_sheet;
 mod gum;
 mod levelling;
 mod linear;
+mod nonlinear;
 mod plane;
 mod surface_plate;
 mod tire;
@@ -113,7 +114,7 @@ fn every_published_case_is_reproduced() {
     let mut folders: Vec<PathBuf> =
         std::fs::read_dir(&root).unwrap().map(|entry| entry.unwrap().path()).filter(|path| path.is_dir()).collect();
     folders.sort();
-    assert!(folders.len() >= 11, "the case folders are gone");
+    assert!(folders.len() >= 12, "the case folders are gone");
     let mut failures = Vec::new();
     for folder in folders {
         let text =
@@ -129,6 +130,7 @@ fn every_published_case_is_reproduced() {
             "surface_plate" => surface_plate::moody(&mut check),
             "gum" => gum::examples(&mut check),
             "nist_linear" => linear::nist(&mut check),
+            "nist_nonlinear" => nonlinear::nist(&mut check),
             "stack_loss" => linear::stack_loss(&mut check),
             "tire_metric_rules" => tire::metric_rules(&mut check),
             "tire_published_dimensions" => tire::published_dimensions(&mut check),

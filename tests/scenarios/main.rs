@@ -6,6 +6,7 @@ mod many_cars;
 mod observable;
 mod other_floor;
 mod roll_share;
+mod settling;
 mod simulator;
 mod slips;
 mod what_next;

@@ -9,11 +9,17 @@ use trueground_core::wording::quotes_cut;
 
 /// The car in a file: an exchange file, or a scenario with one under "input". Whether its numbers make sense is not looked at.
 pub(crate) fn read(file: &InputFile) -> Result<CarFile, Problem> {
-    car(&file.read()?).map_err(|problem| problem.at(&file.name()))
+    of(&file.read()?).map_err(|problem| problem.at(&file.name()))
+}
+
+/// True for a bare series of heights: an object with a series and no car.
+pub(crate) fn is_series(text: &str) -> bool {
+    let file: Option<Value> = serde_json::from_str(text).ok();
+    file.is_some_and(|file| file.get("vehicle").or_else(|| file.get("input")).is_none())
 }
 
 /// The car in a text, or why there is none: where in the file, what stands there, what is expected.
-fn car(text: &str) -> Result<CarFile, Problem> {
+pub(crate) fn of(text: &str) -> Result<CarFile, Problem> {
     Node::read(text)?.no_key_twice("")?;
     let not_json = |e: serde_json::Error| {
         Problem::new(

@@ -7,6 +7,7 @@ mod floor;
 mod input;
 mod manual;
 mod output;
+mod settle;
 mod sheet;
 mod stance;
 mod table;
@@ -43,6 +44,7 @@ impl Arguments {
 enum Verb {
     Stance(stance::Arguments),
     Floor(floor::Arguments),
+    Settle(settle::Arguments),
     Sheet(sheet::Arguments),
     Tire(tire::Arguments),
     Manual(manual::Arguments),
@@ -56,6 +58,7 @@ fn main() -> ExitCode {
     let answer = match &arguments.verb {
         Verb::Stance(arguments) => stance::run(arguments),
         Verb::Floor(arguments) => floor::run(arguments),
+        Verb::Settle(arguments) => settle::run(arguments),
         Verb::Sheet(arguments) => sheet::run(arguments),
         Verb::Tire(arguments) => tire::run(arguments),
         Verb::Manual(arguments) => manual::run(arguments),

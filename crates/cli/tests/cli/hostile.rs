@@ -6,7 +6,7 @@ use std::fs::{self, File};
 use std::process::{Command, Stdio};
 
 /// Verbs that take a file.
-const VERBS: [&str; 2] = ["floor", "stance"];
+const VERBS: [&str; 3] = ["floor", "settle", "stance"];
 
 #[test]
 fn no_file_makes_it_panic() {

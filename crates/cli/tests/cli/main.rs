@@ -5,6 +5,7 @@ mod floor;
 mod hostile;
 mod program;
 mod readme;
+mod settle;
 mod sheet;
 mod stance;
 mod tire;

@@ -20,6 +20,7 @@
 //! ```
 
 mod adjust;
+mod change;
 mod collect;
 mod doubt;
 mod instruments;

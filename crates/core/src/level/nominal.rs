@@ -17,6 +17,9 @@ const DEFLECTION_OF_RADIUS: f64 = 0.045;
 const PRESSURE_REL_U: f64 = 0.2;
 
 /// What has to be added to heights as loaded: front·(1 − σ) + rear·σ + lean·y.
+///
+/// Its doubts are those of the tires' and springs' rates, which every snapshot of the car shares: they keep their signs, so that
+/// what two snapshots have in common cancels between them.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(crate) struct ToNominal {
     /// At the front axle, mm.
@@ -25,10 +28,12 @@ pub(crate) struct ToNominal {
     pub(crate) rear_mm: f64,
     /// Left side up, rad.
     pub(crate) lean_rad: f64,
-    /// Standard uncertainties of the three.
-    pub(crate) u: [f64; 3],
-    /// The part of them that comes from a usual rate where the car's own is not known.
-    pub(crate) guessed_u: [f64; 3],
+    /// Standard uncertainty of front and rear from the pressures, signed as the part itself.
+    pressure_u: [f64; 2],
+    /// Standard uncertainty of front, rear and lean from the load, signed as the part itself.
+    load_u: [f64; 3],
+    /// The part of `load_u` that comes from a usual rate where the car's own is not known.
+    guessed_u: [f64; 3],
 }
 
 impl ToNominal {
@@ -39,7 +44,8 @@ impl ToNominal {
 
     /// The variance it adds to such a result.
     pub(crate) fn variance(&self, nominal: [f64; 3]) -> f64 {
-        sum_of_squares(nominal, self.u)
+        let [front, rear] = self.pressure_u;
+        sum_of_squares(nominal, [front, rear, 0.0]) + sum_of_squares(nominal, self.load_u)
     }
 
     /// The part of that variance that rests on a usual rate.
@@ -50,6 +56,19 @@ impl ToNominal {
     /// True where nothing differs from nominal.
     pub(crate) fn is_nothing(&self) -> bool {
         *self == Self::default()
+    }
+
+    /// What has to be added to a change from the other snapshot to this one.
+    pub(crate) fn since(&self, other: &Self) -> Self {
+        let less = |a: [f64; 3], b: [f64; 3]| std::array::from_fn(|i| a[i] - b[i]);
+        Self {
+            front_mm: self.front_mm - other.front_mm,
+            rear_mm: self.rear_mm - other.rear_mm,
+            lean_rad: self.lean_rad - other.lean_rad,
+            pressure_u: std::array::from_fn(|end| self.pressure_u[end] - other.pressure_u[end]),
+            load_u: less(self.load_u, other.load_u),
+            guessed_u: less(self.guessed_u, other.guessed_u),
+        }
     }
 }
 
@@ -79,16 +98,11 @@ pub(crate) fn to_nominal(file: &CarFile, model: &Model, adjusted: &Adjusted, num
     correction.front_mm += load[0];
     correction.rear_mm += load[1];
     correction.lean_rad = lean_rad;
-    let u_of = |pressure: f64, load: f64, rel_u: f64| (PRESSURE_REL_U * pressure).hypot(rel_u * load);
-    correction.u = [
-        u_of(pressure[0], load[0], rates[0].1),
-        u_of(pressure[1], load[1], rates[1].1),
-        lean_rad.abs() * rates[0].1.max(rates[1].1),
-    ];
+    correction.pressure_u = pressure.map(|part| PRESSURE_REL_U * part);
+    correction.load_u = [rates[0].1 * load[0], rates[1].1 * load[1], lean_rad * rates[0].1.max(rates[1].1)];
     let known = [true, false].map(|front| has_rate(file, front));
-    let guessed = |end: usize| if known[end] { 0.0 } else { rates[end].1 * load[end].abs() };
-    let lean = if known[0] && known[1] { 0.0 } else { correction.u[2] };
-    correction.guessed_u = [guessed(0), guessed(1), lean];
+    let guessed = [!known[0], !known[1], !(known[0] && known[1])];
+    correction.guessed_u = std::array::from_fn(|part| if guessed[part] { correction.load_u[part] } else { 0.0 });
     correction
 }
 

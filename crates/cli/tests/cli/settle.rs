@@ -1,0 +1,120 @@
+//! `trueground settle` as a person and a script meet it.
+
+use crate::program::{answered, refused, trueground};
+use serde_json::{Value, json};
+
+const DAYS: [f64; 9] = [0.0, 3.0, 7.0, 14.0, 21.0, 30.0, 42.0, 56.0, 70.0];
+
+/// Heights of a law without noise, each ± 1 mm.
+fn series(height: impl Fn(f64) -> f64) -> String {
+    let rows: Vec<Value> = DAYS.iter().map(|day| json!({"day": day, "height_mm": height(*day), "u_mm": 1.0})).collect();
+    json!({ "series": rows }).to_string()
+}
+
+/// 597 + 14·exp(−day/15).
+fn exponential() -> String {
+    series(|day| 597.0 + 14.0 * libm::exp(-day / 15.0))
+}
+
+fn settled(input: &str, arguments: &[&str]) -> Value {
+    let text = answered(trueground().args(["settle", "-", "--json"]).args(arguments).write_stdin(input.to_owned()));
+    serde_json::from_str(&text).unwrap()
+}
+
+fn near(value: &Value, expected: f64, tolerance: f64) {
+    let value = value.as_f64().unwrap_or_else(|| panic!("{value} is no number"));
+    assert!((value - expected).abs() < tolerance, "{value}, expected {expected}");
+}
+
+#[test]
+fn an_exponential_without_noise_is_found_again() {
+    let answer = settled(&exponential(), &[]);
+    assert_eq!((&answer["model"], &answer["verdict"]), (&json!("exponential"), &json!("settled")));
+    near(&answer["parameters"]["final_mm"]["value"], 597.0, 1e-6);
+    near(&answer["parameters"]["amplitude_mm"]["value"], 14.0, 1e-6);
+    near(&answer["parameters"]["tau_days"]["value"], 15.0, 1e-6);
+    near(&answer["final_height_mm"]["value"], 597.0, 1e-6);
+    // 14·exp(−70/15) and 15·ln(14/2), by hand.
+    near(&answer["remaining_mm"]["value"], 0.131_65, 1e-4);
+    near(&answer["settled_on_day"], 29.188_65, 1e-4);
+    near(&answer["sum_weighted_squares"], 0.0, 1e-9);
+    assert_eq!(answer["other"]["model"], "logarithmic");
+    let band = answer["band"].as_array().unwrap();
+    assert_eq!(band[0]["day"], 0.0);
+    assert!(band.iter().any(|point| point["day"] == 70.0));
+    assert!(band.windows(2).all(|pair| pair[0]["day"].as_f64() < pair[1]["day"].as_f64()));
+}
+
+#[test]
+fn a_logarithm_is_called_final_on_day_365() {
+    let input = series(|day| 612.0 - 4.0 * libm::log1p(day / 3.0));
+    let answer = settled(&input, &["--model", "logarithmic"]);
+    near(&answer["parameters"]["h0_mm"]["value"], 612.0, 1e-6);
+    near(&answer["parameters"]["b_mm"]["value"], 4.0, 1e-6);
+    near(&answer["parameters"]["day0_days"]["value"], 3.0, 1e-5);
+    assert_eq!(answer["horizon_day"], 365.0);
+    // 612 − 4·ln(1 + 365/3) and 4·ln(368/73), by hand.
+    near(&answer["final_height_mm"]["value"], 592.762_4, 1e-3);
+    near(&answer["remaining_mm"]["value"], 6.470_2, 1e-3);
+    // 368·exp(−2/4) − 3
+    near(&answer["settled_on_day"], 220.203, 1e-2);
+    assert_eq!(answer["verdict"], "settling");
+}
+
+#[test]
+fn fewer_than_five_days_are_too_early() {
+    let mut input: Value = serde_json::from_str(&exponential()).unwrap();
+    input["series"].as_array_mut().unwrap().truncate(4);
+    let answer = settled(&input.to_string(), &[]);
+    assert_eq!(answer["verdict"], "too_early");
+    assert_eq!(answer["settled_on_day"], Value::Null);
+    assert!(answer.get("final_height_mm").is_none() && answer.get("remaining_mm").is_none());
+    assert_eq!(answer["parameters"], json!({}));
+}
+
+#[test]
+fn a_straight_line_and_a_level_one_have_finite_numbers() {
+    for input in [series(|day| 600.0 - day / 10.0), series(|_| 600.0)] {
+        for model in ["exponential", "logarithmic", "best"] {
+            let answer = settled(&input, &["--model", model]);
+            assert!(answer["final_height_mm"]["u"].as_f64().unwrap().is_finite());
+        }
+    }
+    assert_eq!(settled(&series(|day| 600.0 - day / 10.0), &[])["verdict"], "too_early");
+}
+
+#[test]
+fn work_on_the_springs_begins_a_new_settling() {
+    let mut input: Value = serde_json::from_str(&exponential()).unwrap();
+    let mut rows = vec![json!({"day": -30, "height_mm": 640.0, "u_mm": 1.0})];
+    rows.append(input["series"].as_array_mut().unwrap());
+    let events =
+        json!([{"day": 0, "what": "two leaves out", "resets_settling": true}, {"day": 9, "what": "wheels off"}]);
+    let answer = settled(&json!({"series": rows, "events": events}).to_string(), &[]);
+    near(&answer["final_height_mm"]["value"], 597.0, 1e-6);
+}
+
+#[test]
+fn the_sample_coupe_settles_in_words() {
+    let file = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-data/settling-coupe.json");
+    let text = answered(trueground().arg("settle").arg(file));
+    assert!(text.contains("fender lip, rear, since 2031-05-03"), "{text}");
+    assert!(text.contains("-7 mm of load and pressure taken out"), "{text}");
+    assert!(text.contains("Settled since day"), "{text}");
+}
+
+#[test]
+fn nonsense_is_refused_with_its_place() {
+    for (input, says) in [
+        (r#"{"series": [{"day": 0, "height_mm": -4, "u_mm": 1}]}"#, "series[0].height_mm is -4"),
+        (r#"{"series": [{"day": 0, "height_mm": 400, "u_mm": 0}]}"#, "series[0].u_mm is 0"),
+        (r#"{"series": [{"day": 0, "hight_mm": 400, "u_mm": 1}]}"#, "Did you mean height_mm?"),
+        (r#"{"series": [{"day": -3, "height_mm": 400, "u_mm": 1}]}"#, "series[0].day is -3, before day 0"),
+        (r#"{"series": [{"day": 1e9, "height_mm": 400, "u_mm": 1}]}"#, "a day is a number from -36525 to 36525"),
+        (r#"{"series": []}"#, "There is no height from day 0 on"),
+        (r#"{"events": []}"#, "series is missing"),
+    ] {
+        let said = refused(trueground().args(["settle", "-"]).write_stdin(input));
+        assert!(said.contains(says), "{said}");
+    }
+}
