@@ -6,7 +6,6 @@
 mod car_form;
 mod car_marks;
 mod car_page;
-mod differs;
 mod dispatch;
 mod fields;
 mod floor_page;
@@ -21,6 +20,7 @@ mod problems;
 mod result_page;
 pub mod sheet;
 mod side;
+mod slip;
 mod snapshot_row;
 mod solved;
 mod step;

@@ -1,18 +1,18 @@
 //! The walk's page: every step with what was read there, where the person is, and what can be undone.
 
 use crate::Garage;
-use crate::differs;
 use crate::floor_page::{floor, vehicle, with_state};
 use crate::garage_row;
 use crate::history::{Act, History};
 use crate::plan::{Plan, corners};
 use crate::side::of_design;
+use crate::slip::{Noise, Said, about_newest};
 use crate::snapshot_row::{load, progress, typed};
 use crate::step::Step;
 use crate::steps::{next_open, steps};
-use crate::wire::{Differs, Problem, StepKind, StepView, StruckView, TakenBack, TapeUnit, WalkView};
+use crate::wire::{Problem, StepKind, StepView, StruckView, TakenBack, TapeUnit, WalkView};
 use crate::words::{degrees, on_tape};
-use trueground_core::capture::{Facing, Instrument, Snapshot};
+use trueground_core::capture::{Facing, Floor, Instrument, Snapshot};
 use trueground_core::car::Vehicle;
 use trueground_core::corner::Corners;
 use trueground_store::{Reading, SnapshotRecord, Standing};
@@ -29,7 +29,7 @@ pub(crate) struct Walk {
     pub(crate) plan: Plan,
     pub(crate) steps: Vec<Step>,
     pub(crate) history: History,
-    pub(crate) tape_u_mm: f64,
+    pub(crate) noise: Noise,
 }
 
 impl Walk {
@@ -45,7 +45,8 @@ impl Walk {
         let plan = Plan::of(&snapshot, &vehicle);
         let steps = steps(&snapshot, &plan, &vehicle);
         let history = History::of(&snapshot.readings, &plan.skips, &steps);
-        Ok(Self { snapshot, vehicle, plan, steps, history, tape_u_mm: instrument.tape_reading_u_mm })
+        let noise = Noise::of(&instrument, plan.tape);
+        Ok(Self { snapshot, vehicle, plan, steps, history, noise })
     }
 
     /// The reading that counts at a step.
@@ -137,18 +138,9 @@ pub(crate) fn page(garage: &Garage, id: Uuid) -> Result<WalkView, Problem> {
 /// The floor cannot be read.
 pub(crate) fn view(garage: &Garage, walk: &Walk) -> Result<WalkView, Problem> {
     let snapshot = typed(&walk.snapshot)?;
-    let standing_on = match &snapshot.floor {
-        Some(name) => {
-            let floors = garage.store.floors(walk.snapshot.car)?;
-            match floors.into_iter().find(|(_, known)| known == name) {
-                Some((id, _)) => Some(floor(&garage.store.floor(id)?.file())?),
-                None => None,
-            }
-        }
-        None => None,
-    };
+    let standing_on = standing_on(garage, walk)?;
     let kept = garage_row::kept(&garage.store.car_head(walk.snapshot.car)?).and_then(|kept| kept.side);
-    let differs = question(walk);
+    let Said { question: differs, note } = about_newest(garage, walk)?;
     let draft = walk.snapshot.draft.as_ref();
     // Half-typed text at the mark in question is its next repeat; the walk itself goes on behind it.
     let asked = differs.as_ref().map(|differs| differs.step as usize);
@@ -188,27 +180,23 @@ pub(crate) fn view(garage: &Garage, walk: &Walk) -> Result<WalkView, Problem> {
             .map(|act| act.words)
             .unwrap_or_default(),
         differs,
+        note,
         struck: walk.snapshot.readings.iter().filter_map(|reading| struck(walk, reading)).collect(),
         side: kept.unwrap_or_else(|| of_design(&walk.vehicle)),
     })
 }
 
-/// The question about the reading taken last, if it differs from its repeats: until another is taken, one is struck, or the
-/// person goes on. It follows from the book, so that it stands after a restart too.
-pub(crate) fn question(walk: &Walk) -> Option<Differs> {
-    let readings = &walk.snapshot.readings;
-    let struck_since = readings.iter().any(|kept| kept.marked_last && matches!(kept.standing, Standing::Struck { .. }));
-    let settled = walk.snapshot.draft.as_ref().is_some_and(|draft| draft.settled);
-    if struck_since || settled || walk.snapshot.finished {
-        return None;
+/// The floor it stands on; `None`: somewhere that is not levelled.
+///
+/// # Errors
+/// The floor cannot be read.
+pub(crate) fn standing_on(garage: &Garage, walk: &Walk) -> Result<Option<Floor>, Problem> {
+    let Some(name) = walk.snapshot.document["floor"].as_str() else { return Ok(None) };
+    let floors = garage.store.floors(walk.snapshot.car)?;
+    match floors.into_iter().find(|(_, known)| known == name) {
+        Some((id, _)) => Ok(Some(floor(&garage.store.floor(id)?.file())?)),
+        None => Ok(None),
     }
-    // The order of entry is known of what was taken here.
-    let newest = readings.last().filter(|kept| kept.counts() && kept.at.is_some())?;
-    let place = walk.steps.iter().position(|step| step.reads(newest))?;
-    let step = &walk.steps[place];
-    let mut repeats: Vec<&Reading> = readings.iter().filter(|kept| kept.counts() && step.same_place(kept)).collect();
-    repeats.sort_by_key(|kept| kept.taken.round);
-    differs::question(counted(place), step, newest, &repeats, walk.plan.tape, walk.tape_u_mm)
 }
 
 fn step_view(walk: &Walk, place: usize) -> StepView {

@@ -108,10 +108,15 @@ can_undo: boolean,
  */
 undo_words: string, 
 /**
- * Set while the reading taken last differs from its repeats: ask in place. It stands, after a restart too, until another
- * is taken or one is struck; `go_to_step` keeps both and goes on.
+ * Set while the reading taken last looks like a slip: ask in place. It stands, after a restart too, until another is taken
+ * or one is struck; `go_to_step` keeps all and goes on.
  */
 differs: Differs | null, 
+/**
+ * A remark on the reading taken last that asks nothing; empty: none. "Front, left and right read about 25 mm more than on
+ * 12 July 2031: a change, no slip."
+ */
+note: string, 
 /**
  * Readings struck with a reason; they stay in the book and take no part.
  */

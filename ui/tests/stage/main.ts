@@ -21,11 +21,31 @@ const WALKS: Record<string, ReturnType<typeof views.walkView>> = {
     draft: "",
     differs: {
       step: 12,
+      from: "repeats",
       sentence: "These two differ by 11 mm.",
       hint: "Rear right, frame rail. Read it once more?",
       values: [325.4, 336.5],
       printed: ["12 13/16", "13 1/4"],
+      labels: ["round 1", "round 2"],
+      rounds: [1, 2],
     },
+  }),
+  slip: views.walkView(views.COUPE, "mm", [LIP], 2, 2, {
+    draft: "",
+    differs: {
+      step: 1,
+      from: "last_snapshot",
+      sentence: "An inch more than on 12 July 2031. Read it once more?",
+      hint: "FR reads an inch more than on 12 July 2031: 605, 579. Read it again.",
+      values: [579, 605],
+      printed: ["579", "605"],
+      labels: ["12 July 2031", "now"],
+      rounds: [null, 1],
+    },
+  }),
+  note: views.walkView(views.COUPE, "mm", [LIP], 2, 2, {
+    draft: "",
+    note: "Front, left and right read about 51 mm less than on 12 July 2031: a change, no slip.",
   }),
   book: views.walkView(views.COUPE, "mm", [LIP, HUB], 2, 12, {
     struck: [

@@ -1,9 +1,10 @@
 //! Changes the order of an unfinished walk.
 
 use crate::plan::Plan;
+use crate::slip::about_newest;
 use crate::step::Step;
 use crate::steps::{part, steps};
-use crate::walk_page::{Walk, page, question};
+use crate::walk_page::{Walk, page};
 use crate::wire::{OrderWalk, Problem, WalkView};
 use crate::{Garage, Now, car_form};
 
@@ -17,7 +18,8 @@ pub fn order_walk(garage: &mut Garage, request: OrderWalk, now: &Now<'_>) -> Res
     let walk = Walk::of(garage, id)?;
     let plan = Plan { order: request.order, ..walk.plan.clone() };
     let typed = walk.snapshot.draft.as_ref().is_some_and(|draft| !draft.text.is_empty());
-    let next = if typed || question(&walk).is_some() { None } else { first_in_round(&walk, &plan) };
+    let next =
+        if typed || about_newest(garage, &walk)?.question.is_some() { None } else { first_in_round(&walk, &plan) };
     garage.store.change_plan(id, &car_form::written(&plan)?, next.as_deref(), now.stamp())?;
     page(garage, id)
 }

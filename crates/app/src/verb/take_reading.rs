@@ -2,8 +2,9 @@
 
 use crate::fields::unit;
 use crate::problems::one_field;
+use crate::slip::about_newest;
 use crate::step::Step;
-use crate::walk_page::{Walk, page, question, view};
+use crate::walk_page::{Walk, page, view};
 use crate::wire::{FieldProblem, LevelLine, Problem, StepKind, TakeReading, WalkView};
 use crate::{Garage, Now};
 use serde_json::Map;
@@ -21,7 +22,7 @@ const HUB_TO_LIP_RANGE_MM: std::ops::RangeInclusive<f64> = 50.0..=1_200.0;
 const STEEP_DEG: f64 = 15.0;
 
 /// Takes a reading; it is on the disk when the reply comes. A step that is read already takes one more repeat. A reading that
-/// differs much from its repeats is kept all the same, and the reply asks.
+/// looks like a slip is kept all the same, and the reply asks.
 ///
 /// # Errors
 /// No such snapshot or step, finished, or the text cannot be read or lies out of range; then nothing was stored.
@@ -59,7 +60,7 @@ pub fn take_reading(garage: &mut Garage, request: TakeReading, now: &Now<'_>) ->
     let next = walk.next_key(request.step as usize);
     garage.store.take(id, &reading, &next, now.stamp())?;
     let walk = Walk::of(garage, id)?;
-    if request.insist && question(&walk).is_some() {
+    if request.insist && about_newest(garage, &walk)?.question.is_some() {
         garage.store.go_to(id, &next, now.stamp())?;
         return page(garage, id);
     }

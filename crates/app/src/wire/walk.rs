@@ -206,9 +206,12 @@ pub struct WalkView {
     pub can_undo: bool,
     /// What it would take back, "rear right lip, 574"; empty where there is nothing.
     pub undo_words: String,
-    /// Set while the reading taken last differs from its repeats: ask in place. It stands, after a restart too, until another
-    /// is taken or one is struck; `go_to_step` keeps both and goes on.
+    /// Set while the reading taken last looks like a slip: ask in place. It stands, after a restart too, until another is taken
+    /// or one is struck; `go_to_step` keeps all and goes on.
     pub differs: Option<Differs>,
+    /// A remark on the reading taken last that asks nothing; empty: none. "Front, left and right read about 25 mm more than on
+    /// 12 July 2031: a change, no slip."
+    pub note: String,
     /// Readings struck with a reason; they stay in the book and take no part.
     pub struck: Vec<StruckView>,
     /// Picture measures for the walk-around: the car at its design or last heights.
@@ -323,19 +326,43 @@ pub struct TakenBack {
     pub words: String,
 }
 
-/// Two repeats that differ more than the tape explains. The reading was stored; the question is whether to read again.
+/// A reading that differs from what it is held against by more than the noise. It was stored; the question is whether to read
+/// again.
 /// Reading it once more is `take_reading` with this `step` again: kept as one more repeat of it, never in its place.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
 pub struct Differs {
-    /// The step just taken.
+    /// The step in question, mostly the one just taken.
     pub step: u32,
+    /// What it is held against.
+    pub from: DiffersFrom,
     /// "These two differ by 11 mm. Read it once more?"
     pub sentence: String,
-    /// "RR reads an inch more than the first round: 24 5/8, 23 5/8." where it looks like a slip.
+    /// "RR reads an inch more than the first round: 24 5/8, 23 5/8. Read it again." where it looks like a slip.
     pub hint: String,
-    /// The repeats, mm or degrees, in the order of rounds.
+    /// mm or degrees: the repeats in the order of rounds, or what it is held against and the reading.
     pub values: Vec<f64>,
     /// The same as printed.
     pub printed: Vec<String>,
+    /// The same named: "round 1", "12 July 2031", "now".
+    pub labels: Vec<String>,
+    /// The round of each at this step, where it can be struck here.
+    pub rounds: Vec<Option<u32>>,
+}
+
+/// What a reading is held against.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(rename_all = "snake_case")]
+pub enum DiffersFrom {
+    /// The other rounds of this bounce.
+    Repeats,
+    /// The other bounces of this snapshot.
+    Bounces,
+    /// The last finished snapshot with this mark.
+    LastSnapshot,
+    /// The other side of the axle in earlier snapshots.
+    SwappedSides,
+    /// The twist the car is known to have.
+    KnownTwist,
 }

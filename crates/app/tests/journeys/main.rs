@@ -10,5 +10,6 @@ mod mistakes;
 mod order;
 mod phone;
 mod samples;
+mod slips;
 mod tapes;
 mod walking;

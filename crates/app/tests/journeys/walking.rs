@@ -57,7 +57,7 @@ fn an_inch_too_much_is_named() {
     for text in ["23 5/8", "23 5/8", "24", "24", "24 5/8"] {
         walk = phone.take(&walk, text);
     }
-    assert_eq!(walk["differs"]["hint"], "FL reads an inch more than before: 23 5/8, 24 5/8.");
+    assert_eq!(walk["differs"]["hint"], "FL reads an inch more than the first round: 24 5/8, 23 5/8. Read it again.");
 }
 
 #[test]

@@ -183,10 +183,13 @@ describe("taking", () => {
 describe("a repeat that differs", () => {
   const differs = {
     step: 4,
+    from: "repeats" as const,
     sentence: "These two differ by 11 mm.",
     hint: "",
     values: [325, 336],
     printed: ["12 13/16", "13 1/4"],
+    labels: ["round 1", "round 2"],
+    rounds: [1, 2],
   };
 
   it("asks in place, and a third reading goes to the same mark", async () => {
