@@ -43,7 +43,13 @@ const TABLE: &[(&str, Handler)] = table![
     finish_snapshot,
     see_result,
     why,
+    open_photos,
+    see_photo,
+    add_photo,
+    take_off_photo,
+    put_back_photo,
     blank_sheet,
+    count_photos,
     export_car,
     import_file,
 ];

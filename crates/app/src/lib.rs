@@ -15,6 +15,7 @@ mod headline;
 mod history;
 mod next_words;
 mod now;
+mod photo_page;
 mod plan;
 mod problems;
 mod result_page;

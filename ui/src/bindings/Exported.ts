@@ -11,4 +11,8 @@ file_name: string,
 /**
  * JSON.
  */
-text: string, };
+text: string, 
+/**
+ * What is not in it because it is lost, whole sentences.
+ */
+notices: Array<string>, };

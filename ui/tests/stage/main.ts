@@ -3,6 +3,7 @@ import { mount } from "svelte";
 import "../../src/app.css";
 import App from "../../src/App.svelte";
 import { backend, type Carrier } from "../../src/lib/backend/backend";
+import { drawn, PHOTOS } from "../fixtures/photos";
 import * as views from "../fixtures/views";
 
 const [scene = "", theme = "day", display = "mm", hand = "right"] = location.hash.slice(1).split("/");
@@ -125,6 +126,15 @@ const carry: Carrier = async (verb, request) => {
         ),
         line: { ...views.resultView(true).line, rake_deg: views.measured(2.02, 0.06) },
       };
+    case "open_photos":
+      return PHOTOS;
+    case "see_photo": {
+      const { photo } = request as { photo: string };
+      const [side = "", shift = "0"] = photo.split("/");
+      return { photo, data_url: drawn(side, Number(shift)) };
+    }
+    case "count_photos":
+      return { photos: 3, words: "3 photos, about 1.6 MB" };
     case "why":
       return views.WHY;
     case "open_walk":

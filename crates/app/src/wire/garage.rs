@@ -165,6 +165,8 @@ pub struct Exported {
     pub file_name: String,
     /// JSON.
     pub text: String,
+    /// What is not in it because it is lost, whole sentences.
+    pub notices: Vec<String>,
 }
 
 /// An empty booking sheet.

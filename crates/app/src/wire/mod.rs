@@ -7,6 +7,7 @@
 mod car;
 mod floor;
 mod garage;
+mod photo;
 mod problem;
 mod result;
 mod walk;
@@ -14,6 +15,7 @@ mod walk;
 pub use car::*;
 pub use floor::*;
 pub use garage::*;
+pub use photo::*;
 pub use problem::*;
 pub use result::*;
 pub use walk::*;
@@ -50,8 +52,14 @@ pub use walk::*;
 /// | `finish_snapshot` | [`SnapshotRef`] | [`CarView`] |
 /// | `see_result` | [`SeeResult`] | [`ResultView`] |
 /// | `why` | [`AskWhy`] | [`WhyView`] |
+/// | `open_photos` | [`SnapshotRef`] | [`PhotosView`] |
+/// | `see_photo` | [`PhotoRef`] | [`PhotoPicture`] |
+/// | `add_photo` | [`AddPhoto`] | [`PhotosView`] |
+/// | `take_off_photo` | [`PhotoRef`] | [`PhotosView`] |
+/// | `put_back_photo` | [`PhotoRef`] | [`PhotosView`] |
 /// | `blank_sheet` | [`CarRef`] | [`BlankSheet`] |
-/// | `export_car` | [`CarRef`] | [`Exported`] |
+/// | `count_photos` | [`CarRef`] | [`PhotoCount`] |
+/// | `export_car` | [`ExportCar`] | [`Exported`] |
 /// | `import_file` | [`ImportFile`] | [`GarageView`] |
 pub const VERBS: &[&str] = &[
     "open_garage",
@@ -82,7 +90,13 @@ pub const VERBS: &[&str] = &[
     "finish_snapshot",
     "see_result",
     "why",
+    "open_photos",
+    "see_photo",
+    "add_photo",
+    "take_off_photo",
+    "put_back_photo",
     "blank_sheet",
+    "count_photos",
     "export_car",
     "import_file",
 ];

@@ -9,6 +9,7 @@ mod levelling;
 mod mistakes;
 mod order;
 mod phone;
+mod photos;
 mod samples;
 mod slips;
 mod tapes;

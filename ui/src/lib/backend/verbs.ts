@@ -1,10 +1,12 @@
 // Every verb with its request and its reply, as crates/app/src/wire lists them.
+import type { AddPhoto } from "../../bindings/AddPhoto";
 import type { AskWhy } from "../../bindings/AskWhy";
 import type { BlankSheet } from "../../bindings/BlankSheet";
 import type { CarForm } from "../../bindings/CarForm";
 import type { CarRef } from "../../bindings/CarRef";
 import type { CarView } from "../../bindings/CarView";
 import type { ChangeCar } from "../../bindings/ChangeCar";
+import type { ExportCar } from "../../bindings/ExportCar";
 import type { Exported } from "../../bindings/Exported";
 import type { FloorForm } from "../../bindings/FloorForm";
 import type { FloorRef } from "../../bindings/FloorRef";
@@ -15,6 +17,10 @@ import type { ImportFile } from "../../bindings/ImportFile";
 import type { KeepDraft } from "../../bindings/KeepDraft";
 import type { LengthRead } from "../../bindings/LengthRead";
 import type { OrderWalk } from "../../bindings/OrderWalk";
+import type { PhotoCount } from "../../bindings/PhotoCount";
+import type { PhotoPicture } from "../../bindings/PhotoPicture";
+import type { PhotoRef } from "../../bindings/PhotoRef";
+import type { PhotosView } from "../../bindings/PhotosView";
 import type { ReadLength } from "../../bindings/ReadLength";
 import type { ReadTire } from "../../bindings/ReadTire";
 import type { ResultView } from "../../bindings/ResultView";
@@ -62,8 +68,14 @@ export interface Verbs {
   finish_snapshot: [SnapshotRef, CarView];
   see_result: [SeeResult, ResultView];
   why: [AskWhy, WhyView];
+  open_photos: [SnapshotRef, PhotosView];
+  see_photo: [PhotoRef, PhotoPicture];
+  add_photo: [AddPhoto, PhotosView];
+  take_off_photo: [PhotoRef, PhotosView];
+  put_back_photo: [PhotoRef, PhotosView];
   blank_sheet: [CarRef, BlankSheet];
-  export_car: [CarRef, Exported];
+  count_photos: [CarRef, PhotoCount];
+  export_car: [ExportCar, Exported];
   import_file: [ImportFile, GarageView];
 }
 
