@@ -6,7 +6,7 @@ import { backend, type Carrier } from "../../src/lib/backend/backend";
 import { drawn, PHOTOS } from "../fixtures/photos";
 import * as views from "../fixtures/views";
 
-const [scene = "", theme = "day", display = "mm", hand = "right"] = location.hash.slice(1).split("/");
+const [scene = "", theme = "day", display = "mm", hand = "right", ...touched] = location.hash.slice(1).split("/");
 const settings = { ...views.SETTINGS, theme, display, left_hand: hand === "left" } as typeof views.SETTINGS;
 const RAIL = { stem: "rail", words: "frame rail, painted mark", s: 330 };
 const HUB = { stem: "hub", words: "wheel centre", s: 0 };
@@ -163,3 +163,6 @@ const carry: Carrier = async (verb, request) => {
 
 const target = document.getElementById("app");
 if (target) mount(App, { target, props: { ask: backend(carry) } });
+for (const [nth, test] of touched.entries()) {
+  setTimeout(() => document.querySelector<HTMLElement>(`[data-test="${test}"]`)?.click(), 600 * (nth + 1));
+}
