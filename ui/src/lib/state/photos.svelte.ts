@@ -95,12 +95,12 @@ export class PhotosState {
   #show(view: PhotosView): void {
     this.view = view;
     for (const { photo, before } of view.sides) {
-      if (photo) void this.#fetch(photo.photo);
-      if (before) void this.#fetch(before.photo);
+      if (photo) void this.#picture(photo.photo);
+      if (before) void this.#picture(before.photo);
     }
   }
 
-  async #fetch(photo: string): Promise<void> {
+  async #picture(photo: string): Promise<void> {
     if (this.pictures[photo]) return;
     try {
       const { data_url } = await this.ask("see_photo", { photo });
