@@ -1,11 +1,12 @@
 //! The form of a car: from what was typed to a vehicle, and back.
 
-use crate::car_marks;
 use crate::fields::Fields;
 use crate::floor_page::typed;
-use crate::wire::{CarForm, FieldProblem, Problem, TapeUnit, TireForm};
+use crate::wire::{BodyForm, CarForm, FieldProblem, LoadsForm, Problem, SpringsForm, TapeUnit, TireForm};
 use crate::words::{capital, typed_pressure};
+use crate::{car_loads, car_marks, car_springs};
 use serde_json::{Map, Value, json};
+use std::collections::BTreeMap;
 use trueground_core::capture::{CarFile, Instrument, Tape};
 use trueground_core::car::{FittedTire, Outline, Vehicle};
 use trueground_core::corner::{Corner, Corners};
@@ -15,40 +16,75 @@ use trueground_core::validate;
 /// Diameter measured round the free tire with a tape [common practice, no source].
 const MEASURED_DIAMETER_U_MM: f64 = 2.0;
 
+/// What a form is read against: the car as it was.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Kept<'a> {
+    /// Its description before.
+    pub(crate) vehicle: Option<&'a Vehicle>,
+    /// How many readings hang on each mark.
+    pub(crate) read: Option<&'a BTreeMap<String, u32>>,
+    /// Height of its rails mid-wheelbase as it stands, mm, where it was read.
+    pub(crate) rail_mm: Option<f64>,
+}
+
 /// The vehicle that a form describes. What an earlier description knew beyond the form is kept.
 ///
 /// # Errors
 /// Every field that cannot be read, at once.
-pub(crate) fn vehicle(form: &CarForm, earlier: Option<&Vehicle>) -> Result<Vehicle, Problem> {
+pub(crate) fn vehicle(form: &CarForm, kept: Kept<'_>) -> Result<Vehicle, Problem> {
     let mut fields = Fields::default();
+    let vehicle = read(&mut fields, form, kept);
+    fields.done()?;
+    as_a_whole(form, &vehicle)?;
+    Ok(vehicle)
+}
+
+/// The vehicle as far as it can be read, what cannot be is refused; usual sizes stand where none can be read, so that there is
+/// something to draw.
+pub(crate) fn read(fields: &mut Fields, form: &CarForm, kept: Kept<'_>) -> Vehicle {
+    const USUAL_MM: (f64, f64) = (2_600.0, 1_400.0);
+    let earlier = kept.vehicle;
     let before = earlier.map(|vehicle| of(vehicle, form.tape));
     let label = fields.label("label", "The car", &form.label);
     let wheelbase = fields.length("wheelbase", "a wheelbase", &form.wheelbase, form.tape, 500.0..=10_000.0);
     let track_front = fields.length("track_front", "a track", &form.track_front, form.tape, 300.0..=4_000.0);
     let track_rear = fields.length("track_rear", "a track", &form.track_rear, form.tape, 300.0..=4_000.0);
-    let ref_points = car_marks::of_form(&mut fields, form, wheelbase, earlier, before.as_ref());
-    let tires = tires(&mut fields, form, earlier, before.as_ref());
-    fields.done()?;
-    let (Some(label), Some(wheelbase_mm), Some(track_front_mm), Some(track_rear_mm)) =
-        (label, wheelbase, track_front, track_rear)
-    else {
-        unreachable!("a field without a value was refused above");
-    };
+    let ref_points = car_marks::of_form(fields, form, wheelbase, kept, before.as_ref());
+    let tires = tires(fields, form, earlier, before.as_ref());
+    let springs = before.as_ref().map(|form| &form.springs);
+    let suspended = earlier.and_then(|vehicle| vehicle.suspension.as_ref());
+    let suspension = car_springs::of_form(fields, &form.springs, form.tape, suspended, springs);
+    let (roll_share_front, lean_gain) = car_springs::share_and_gain(fields, &form.springs, earlier, springs);
+    let loads = before.as_ref().map(|form| &form.loads);
+    let (mass_kg_approx, front_mass_share) = car_loads::mass(fields, &form.loads, earlier, loads);
+    let tank = earlier.and_then(|vehicle| vehicle.tank.as_ref());
+    let tank = car_loads::tank(fields, &form.loads, form.tape, tank, loads);
+    let seats = earlier.map(|vehicle| &vehicle.seats[..]).unwrap_or_default();
+    let seats = car_loads::seats(fields, &form.loads, form.tape, seats, loads);
+    let body = before.as_ref().map(|form| &form.body);
+    let size = earlier.map(|vehicle| &vehicle.extent);
+    let extent = car_loads::extent(fields, &form.body, form.tape, size, body, kept.rail_mm);
     let load = form.nominal_load.trim();
     let rest = earlier.cloned().unwrap_or_else(blank);
-    let vehicle = Vehicle {
-        label,
-        wheelbase_mm,
-        track_front_mm,
-        track_rear_mm,
+    car_springs::with_share_from_springs(Vehicle {
+        label: label.unwrap_or_default(),
+        wheelbase_mm: wheelbase.unwrap_or(USUAL_MM.0),
+        track_front_mm: track_front.unwrap_or(USUAL_MM.1),
+        track_rear_mm: track_rear.unwrap_or(USUAL_MM.1),
         ref_points,
         tires,
+        suspension,
+        mass_kg_approx,
+        front_mass_share,
+        roll_share_front,
+        lean_gain,
+        tank,
+        seats,
+        extent,
         outline: Some(form.outline),
         nominal_load: (!load.is_empty()).then(|| load.to_owned()),
         ..rest
-    };
-    as_a_whole(form, &vehicle)?;
-    Ok(vehicle)
+    })
 }
 
 /// What only the whole car shows, such as a rim larger than its tire: the engine's own check, so that no car is kept that it
@@ -76,19 +112,43 @@ fn as_a_whole(form: &CarForm, vehicle: &Vehicle) -> Result<(), Problem> {
 /// program has no name for.
 pub(crate) fn changed(mut document: Value, form: &CarForm, vehicle: &Vehicle) -> Result<Value, Problem> {
     let mut new = written(vehicle)?;
-    for key in
-        ["label", "wheelbase_mm", "track_front_mm", "track_rear_mm", "ref_points", "tires", "outline", "nominal_load"]
-    {
-        match new[key].take() {
+    let mut kept = written(&typed::<Vehicle>(document["vehicle"].clone())?)?;
+    for key in KEYS {
+        let value = new[key].take();
+        // What did not change stays as it was written, with whatever this program has no name for.
+        if value == kept[key].take() {
+            continue;
+        }
+        match value {
             Value::Null => {
                 document["vehicle"].as_object_mut().and_then(|keys| keys.shift_remove(key));
             }
             value => document["vehicle"][key] = value,
         }
     }
-    document["form"] = written(form)?;
+    document["form"] = as_kept(form, vehicle)?;
     Ok(document)
 }
+
+/// What of a vehicle the form describes.
+const KEYS: [&str; 16] = [
+    "label",
+    "wheelbase_mm",
+    "track_front_mm",
+    "track_rear_mm",
+    "ref_points",
+    "tires",
+    "suspension",
+    "outline",
+    "nominal_load",
+    "mass_kg_approx",
+    "front_mass_share",
+    "roll_share_front",
+    "lean_gain",
+    "tank",
+    "seats",
+    "extent",
+];
 
 /// Refuses a changed car that its own readings no longer fit.
 ///
@@ -110,7 +170,29 @@ pub(crate) fn still_fits(mut file: Value, document: &Value) -> Result<(), Proble
 /// The document of a new car.
 pub(crate) fn document(form: &CarForm, vehicle: &Vehicle) -> Result<Value, Problem> {
     let instrument = Instrument { tape: tape(form.tape), ..Instrument::default() };
-    Ok(json!({ "vehicle": written(vehicle)?, "instrument": written(&instrument)?, "form": written(form)? }))
+    Ok(json!({ "vehicle": written(vehicle)?, "instrument": written(&instrument)?, "form": as_kept(form, vehicle)? }))
+}
+
+/// The form as it is kept with the car: what was typed, without sections and marks that say nothing.
+fn as_kept(form: &CarForm, vehicle: &Vehicle) -> Result<Value, Problem> {
+    let mut kept = written(&car_marks::without_gone(form, vehicle))?;
+    let empty = [
+        ("further", json!([])),
+        ("body", written(&BodyForm::default())?),
+        ("springs", written(&SpringsForm::default())?),
+        ("loads", written(&LoadsForm::default())?),
+    ];
+    if let Value::Object(sections) = &mut kept {
+        sections.retain(|name, section| !empty.iter().any(|(known, nothing)| known == name && nothing == section));
+        for list in ["points", "further"] {
+            for mark in sections.get_mut(list).and_then(Value::as_array_mut).into_iter().flatten() {
+                if mark["retired"] == false {
+                    mark.as_object_mut().and_then(|keys| keys.shift_remove("retired"));
+                }
+            }
+        }
+    }
+    Ok(kept)
 }
 
 /// The division of a tape.
@@ -167,6 +249,10 @@ pub(crate) fn of(vehicle: &Vehicle, tape: TapeUnit) -> CarForm {
         track_front: mm(vehicle.track_front_mm),
         track_rear: mm(vehicle.track_rear_mm),
         points: car_marks::pairs(vehicle, mm),
+        further: car_marks::further(vehicle, mm),
+        body: car_loads::body_of(&vehicle.extent, &mm),
+        springs: car_springs::of(vehicle, &mm),
+        loads: car_loads::loads_of(vehicle, &mm),
         tires: Corners::from_fn(tire),
         nominal_load: vehicle.nominal_load.clone().unwrap_or_default(),
     }

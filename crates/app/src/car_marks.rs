@@ -1,13 +1,19 @@
 //! The marks of a car: from the pairs of its form to points, and back. A mark keeps its name for good, since readings hang on it.
 
+use crate::car_form::Kept;
 use crate::fields::Fields;
-use crate::wire::{CarForm, PointsForm, TapeUnit};
+use crate::wire::{CarForm, PointForm, PointsForm, TapeUnit};
 use serde_json::Map;
 use trueground_core::car::{PointKind, RefPoint, Vehicle};
 use trueground_core::corner::Corner;
 
 /// Nothing is typed finer than this, mm.
 const SAME_MM: f64 = 1e-5;
+/// Along the car, from the front axle back.
+const ALONG_MM: std::ops::RangeInclusive<f64> = -2_000.0..=12_000.0;
+/// Nothing on a road car is farther from its middle, mm.
+const ASIDE_MM: f64 = 2_500.0;
+const NARROWEST_MM: f64 = 5.0;
 
 /// The points of a form, in the order of the earlier description, new ones last. Kinds that the form does not name and further
 /// marks of a kind at a corner stay, and so does whatever of a pair was not typed anew: left and right need not mirror each
@@ -16,10 +22,11 @@ pub(crate) fn of_form(
     fields: &mut Fields,
     form: &CarForm,
     wheelbase: Option<f64>,
-    earlier: Option<&Vehicle>,
+    kept: Kept<'_>,
     before: Option<&CarForm>,
 ) -> Vec<RefPoint> {
-    if form.points.is_empty() {
+    let earlier = kept.vehicle;
+    if form.points.iter().all(|pair| pair.retired) && form.further.iter().all(|mark| mark.retired) {
         let hint = "Choose frame rails, fender lips or another point that is marked on both sides, front and rear.";
         fields.refuse("points", "", "No point to measure to is chosen.", hint);
     }
@@ -42,7 +49,93 @@ pub(crate) fn of_form(
             place(&mut points, fields, number, pair, was, form.tape, wheelbase);
         }
     }
+    for (number, mark) in form.further.iter().enumerate() {
+        let was = before.and_then(|form| form.further.iter().find(|was| !was.id.is_empty() && was.id == mark.id));
+        if was != Some(mark) {
+            alone(&mut points, fields, number, mark, form.tape);
+        }
+    }
+    leave_out(&mut points, form, kept);
     points
+}
+
+/// Marks that are no longer read stay where readings hang on them, and go where none does.
+fn leave_out(points: &mut Vec<RefPoint>, form: &CarForm, kept: Kept<'_>) {
+    let alone = |point: &RefPoint| form.further.iter().find(|mark| mark.id == point.id);
+    for point in points.iter_mut() {
+        let pair = || form.points.iter().find(|pair| pair.kind == point.kind);
+        if let Some(retired) = alone(point).map(|mark| mark.retired).or_else(|| pair().map(|pair| pair.retired)) {
+            point.retired = retired;
+        }
+    }
+    let read = |point: &RefPoint| kept.read.is_some_and(|read| read.contains_key(&point.id));
+    points.retain(|point| !point.retired || read(point));
+}
+
+/// One mark that stands alone, placed anew; a new one gets its name here.
+fn alone(points: &mut Vec<RefPoint>, fields: &mut Fields, number: usize, mark: &PointForm, tape: TapeUnit) {
+    let name = |field: &str| format!("further.{number}.{field}");
+    let along = "the distance of a mark from the front axle";
+    let behind = fields.signed_length(&name("behind_front_axle"), along, &mark.behind_front_axle, tape, ALONG_MM);
+    let aside = "the distance of a mark from the middle of the car";
+    let out = if mark.kind == PointKind::Other {
+        fields.signed_length(&name("from_middle"), aside, &mark.from_middle, tape, -ASIDE_MM..=ASIDE_MM)
+    } else {
+        fields.length(&name("from_middle"), aside, &mark.from_middle, tape, NARROWEST_MM..=ASIDE_MM)
+    };
+    let what = mark.what.trim();
+    let words = if what.is_empty() { None } else { fields.label(&name("what"), "The mark", what) };
+    if mark.kind == PointKind::Other && what.is_empty() {
+        let hint = "Say where it is: battery tray, front edge.";
+        fields.refuse(&name("what"), &mark.what, "A mark of another sort has no name yet.", hint);
+    }
+    let (Some(behind), Some(out)) = (behind, out) else { return };
+    let (x_mm, y_mm) = (0.0 - behind, if mark.corner.is_left() { out } else { 0.0 - out });
+    match points.iter_mut().find(|point| point.id == mark.id) {
+        Some(point) => (point.x_mm, point.y_mm, point.what) = (x_mm, y_mm, words),
+        None => points.push(RefPoint {
+            id: new_id(points, mark.kind, mark.corner),
+            corner: mark.corner,
+            kind: mark.kind,
+            x_mm,
+            y_mm,
+            what: words,
+            retired: mark.retired,
+            extra: Map::new(),
+        }),
+    }
+}
+
+/// Marks that no pair of the form stands for.
+pub(crate) fn further(vehicle: &Vehicle, mm: impl Fn(f64) -> String) -> Vec<PointForm> {
+    let paired = pairs(vehicle, &mm);
+    let in_pair = |point: &RefPoint| {
+        paired.iter().any(|pair| pair.kind == point.kind)
+            && first(&vehicle.ref_points, point.kind, point.corner).is_some_and(|first| first.id == point.id)
+    };
+    let alone = |point: &RefPoint| PointForm {
+        id: point.id.clone(),
+        corner: point.corner,
+        kind: point.kind,
+        behind_front_axle: mm(0.0 - point.x_mm),
+        from_middle: mm(if point.corner.is_left() { point.y_mm } else { 0.0 - point.y_mm }),
+        what: point.what.clone().unwrap_or_default(),
+        retired: point.retired,
+    };
+    vehicle.ref_points.iter().filter(|point| !in_pair(point)).map(alone).collect()
+}
+
+/// The form without marks that went, and with the names of those that came.
+pub(crate) fn without_gone(form: &CarForm, vehicle: &Vehicle) -> CarForm {
+    let there = |kind: PointKind| vehicle.ref_points.iter().any(|point| point.kind == kind);
+    let mut form = form.clone();
+    form.points.retain(|pair| there(pair.kind));
+    let named = |mark: &PointForm| !mark.id.is_empty() && vehicle.ref_points.iter().any(|point| point.id == mark.id);
+    let typed: Vec<PointForm> = form.further.into_iter().filter(|mark| named(mark)).collect();
+    let known = |point: &PointForm| typed.iter().find(|mark| mark.id == point.id).cloned();
+    let mm = |value: f64| format!("{} mm", (value * 1e6).round() / 1e6);
+    form.further = further(vehicle, mm).into_iter().map(|mark| known(&mark).unwrap_or(mark)).collect();
+    form
 }
 
 /// The pairs of a vehicle; a kind that is not marked at all four corners has none.
@@ -57,6 +150,7 @@ pub(crate) fn pairs(vehicle: &Vehicle, mm: impl Fn(f64) -> String) -> Vec<Points
             rear_ahead_of_axle: mm(rear_left.x_mm + vehicle.wheelbase_mm),
             rear_apart: mm(rear_left.y_mm - at(Corner::RR)?.y_mm),
             what: front_left.what.clone().unwrap_or_default(),
+            retired: front_left.retired,
         })
     };
     PointKind::ALL.into_iter().filter_map(pair).collect()

@@ -5,10 +5,12 @@ use crate::plan::Plan;
 use crate::side::{of_stance, shown_kinds};
 use crate::solved::{self, SolvedCar};
 use crate::verdicts::even;
-use crate::wire::{CarForm, CarView, FloorRow, Problem, SnapshotForm, WalkOrder};
+use crate::wire::{CarForm, CarView, FloorRow, Problem, SnapshotForm, TapeUnit, WalkOrder};
 use crate::words::{kinds, typed_pressure};
-use crate::{Garage, car_form, garage_row, snapshot_row};
-use trueground_core::capture::Facing;
+use crate::{Garage, car_form, garage_row, snapshot_row, twist_gauge};
+use serde_json::Value;
+use std::collections::BTreeMap;
+use trueground_core::capture::{CarFile, Facing};
 use trueground_core::car::PointKind;
 use trueground_core::corner::Corners;
 use trueground_core::stance::{Figure, Known, SnapshotStance};
@@ -57,7 +59,28 @@ pub(crate) fn page(garage: &mut Garage, id: Uuid) -> Result<CarView, Problem> {
         snapshots,
         unfinished,
         vehicle: solved.file.vehicle.clone(),
+        read: read_at(&solved.file),
+        twists: twist_gauge::views(&solved.file.vehicle),
     })
+}
+
+/// How many readings hang on each mark of the car, in any snapshot or floor.
+pub(crate) fn read_at(file: &CarFile) -> BTreeMap<String, u32> {
+    let passes = file.floors.iter().filter_map(|floor| floor.survey.as_ref()).flat_map(|survey| &survey.passes);
+    let set_ups = file.snapshots.iter().flat_map(|snapshot| &snapshot.plane_on_car);
+    let staffs = passes.chain(set_ups).flat_map(|pass| &pass.readings).map(|reading| reading.point.as_str());
+    let tapes = file.snapshots.iter().flat_map(|snapshot| &snapshot.bounces).flat_map(|bounce| &bounce.readings);
+    let bare = |name: &str| {
+        let rest = ["under:", "on:", "hub_to:"].into_iter().find_map(|word| name.strip_prefix(word));
+        rest.unwrap_or(name).to_owned()
+    };
+    let mut read = BTreeMap::new();
+    for name in tapes.map(|reading| reading.point.as_str()).chain(staffs).map(bare) {
+        *read.entry(name).or_insert(0) += 1;
+    }
+    let marked = |id: &String| file.vehicle.ref_points.iter().any(|point| point.id == *id);
+    read.retain(|id, _| marked(id));
+    read
 }
 
 /// The four level heights of one kind, as loaded.
@@ -72,9 +95,20 @@ fn corners(solved: &SolvedCar, stance: &SnapshotStance, kind: PointKind) -> Corn
 
 /// The form as it was typed, or one that would make the same car.
 fn form(garage: &Garage, solved: &SolvedCar) -> Result<CarForm, Problem> {
-    let document = garage.store.car(solved.car)?.document;
-    let typed = serde_json::from_value(document["form"].clone());
-    Ok(typed.unwrap_or_else(|_| car_form::of(&solved.file.vehicle, car_form::tape_unit(&solved.file.instrument.tape))))
+    let vehicle = &solved.file.vehicle;
+    let mut as_typed = garage.store.car(solved.car)?.document["form"].take();
+    if let Value::Object(keys) = &mut as_typed {
+        // A form of an earlier version lacks sections that the description may have all the same.
+        let tape = keys.get("tape").cloned().and_then(|tape| serde_json::from_value(tape).ok());
+        let made = car_form::of(vehicle, tape.unwrap_or(TapeUnit::Mm));
+        if let Value::Object(made) = car_form::written(&made)? {
+            for (key, value) in made {
+                keys.entry(key).or_insert(value);
+            }
+        }
+    }
+    let of_measures = || car_form::of(vehicle, car_form::tape_unit(&solved.file.instrument.tape));
+    Ok(serde_json::from_value(as_typed).unwrap_or_else(|_| of_measures()))
 }
 
 /// Floors, the one of the newest snapshot first.

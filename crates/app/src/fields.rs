@@ -39,6 +39,18 @@ impl Fields {
         }
     }
 
+    /// A length, or nothing where the field is empty.
+    pub(crate) fn optional_length(
+        &mut self,
+        field: &str,
+        what: &str,
+        typed: &str,
+        tape: TapeUnit,
+        range_mm: RangeInclusive<f64>,
+    ) -> Option<f64> {
+        if typed.trim().is_empty() { None } else { self.length(field, what, typed, tape, range_mm) }
+    }
+
     /// A distance that may lie on the other side of its zero: `-100`, `- 4 in`.
     pub(crate) fn signed_length(
         &mut self,

@@ -4,8 +4,11 @@
 //! request to [`dispatch`], or call the function of a verb with its [`wire`] types. Time and ids come in with [`Now`].
 
 mod car_form;
+mod car_loads;
 mod car_marks;
 mod car_page;
+mod car_sketch;
+mod car_springs;
 mod dispatch;
 mod fields;
 mod floor_page;
@@ -18,6 +21,7 @@ mod now;
 mod photo_page;
 mod plan;
 mod problems;
+mod quantity;
 mod result_page;
 pub mod sheet;
 mod side;
@@ -26,6 +30,7 @@ mod snapshot_row;
 mod solved;
 mod step;
 mod steps;
+mod twist_gauge;
 pub mod verb;
 mod verdicts;
 mod walk_page;

@@ -8,7 +8,7 @@ use crate::solved::SolvedCar;
 use crate::verdicts::even;
 use crate::wire::{CornerResult, KindChoice, ResultView, TapeUnit};
 use crate::words::{counted, kinds, on_tape_with_unit, whole};
-use crate::{next_words, words};
+use crate::{next_words, twist_gauge, words};
 use trueground_core::capture::{Floor, OwnedInstrument, Snapshot};
 use trueground_core::car::{PointKind, Vehicle};
 use trueground_core::corner::{Corner, Corners};
@@ -64,6 +64,8 @@ pub(crate) fn page(about: &About<'_>, asked: &str) -> ResultView {
         side: of_stance(vehicle, about.stance, kind),
         block: floor.and_then(|floor| block(floor, vehicle)),
         even,
+        twists: twist_gauge::offers(vehicle, about.snapshot, about.stance, floor),
+        twist_used: twist_gauge::used(vehicle, about.snapshot, about.stance, floor),
         not_known: not_known(about, kind, line, &corners, floor),
         doubtful: doubts(about),
         next: next(about, kind),

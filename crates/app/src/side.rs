@@ -49,6 +49,8 @@ fn view(vehicle: &Vehicle, stance: Option<&SnapshotStance>, shown: Option<(Point
         .unwrap_or((RAIL_OF_RADIUS * front_wheel.loaded_radius_mm, RAIL_OF_RADIUS * rear_wheel.loaded_radius_mm));
     let (front_s_mm, rear_s_mm) = marks(vehicle, kind).unwrap_or((0.0, vehicle.wheelbase_mm));
     let unknown = Figure { value: None, u: None, known: Known::Undetermined, band_if: None };
+    let extent = &vehicle.extent;
+    let rail_then = extent.rail_height_then_mm.unwrap_or(f64::midpoint(rails.0, rails.1));
     SideView {
         outline: vehicle.outline.unwrap_or(Outline::BareFrame),
         wheelbase_mm: vehicle.wheelbase_mm,
@@ -63,6 +65,10 @@ fn view(vehicle: &Vehicle, stance: Option<&SnapshotStance>, shown: Option<(Point
         lip_front_mm: mean_mm(PointKind::FenderLip, true),
         lip_rear_mm: mean_mm(PointKind::FenderLip, false),
         text: text(vehicle, shown),
+        overhang_front_mm: extent.overhang_front_mm,
+        overhang_rear_mm: extent.overhang_rear_mm,
+        roof_over_rail_mm: extent.roof_height_mm.map(|roof| roof - rail_then),
+        hood_over_rail_mm: extent.hood_height_mm.map(|hood| hood - rail_then),
         front_wheel,
         rear_wheel,
     }

@@ -6,6 +6,7 @@ import type { FloorRow } from "./FloorRow";
 import type { SideView } from "./SideView";
 import type { SnapshotForm } from "./SnapshotForm";
 import type { SnapshotRow } from "./SnapshotRow";
+import type { TwistView } from "./TwistView";
 import type { Vehicle } from "./Vehicle";
 import type { Verdict } from "./Verdict";
 
@@ -25,6 +26,14 @@ vehicle: Vehicle,
  * The form that would make it, to change it.
  */
 form: CarForm, 
+/**
+ * How many readings hang on each mark, by its name; marks without any are left out.
+ */
+read: { [key in string]: number }, 
+/**
+ * The car's twists that are kept as a gauge.
+ */
+twists: Array<TwistView>, 
 /**
  * Its floors, last used first.
  */

@@ -28,4 +28,8 @@ rear_apart: string,
 /**
  * Where the mark is, in words.
  */
-what: string, };
+what: string, 
+/**
+ * No longer read. Marks that carry readings stay with them; marks that carry none go.
+ */
+retired: boolean, };

@@ -8,6 +8,7 @@ import type { Line } from "./Line";
 import type { NextView } from "./NextView";
 import type { SideView } from "./SideView";
 import type { SnapshotStance } from "./SnapshotStance";
+import type { TwistOffer } from "./TwistOffer";
 import type { Verdict } from "./Verdict";
 
 /**
@@ -94,6 +95,14 @@ block: FloorBlock | null,
  * Verdict side to side.
  */
 even: Verdict | null, 
+/**
+ * The car's twists that this snapshot tells by itself and that can be kept as a gauge.
+ */
+twists: Array<TwistOffer>, 
+/**
+ * Which kept twists it leans on, and what they make of its floor; empty where it leans on none.
+ */
+twist_used: string, 
 /**
  * What is not known, and why; one sentence each.
  */

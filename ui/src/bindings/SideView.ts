@@ -56,6 +56,22 @@ lip_front_mm: number | null,
  */
 lip_rear_mm: number | null, 
 /**
+ * Front wheel centre to the foremost part, where it was measured.
+ */
+overhang_front_mm: number | null, 
+/**
+ * Rear wheel centre to the rearmost part, where it was measured.
+ */
+overhang_rear_mm: number | null, 
+/**
+ * Roof above the rails, where it was measured.
+ */
+roof_over_rail_mm: number | null, 
+/**
+ * Rear edge of the hood above the rails, where it was measured.
+ */
+hood_over_rail_mm: number | null, 
+/**
  * Front wheel.
  */
 front_wheel: WheelView, 

@@ -3,6 +3,7 @@ import { mount } from "svelte";
 import "../../src/app.css";
 import App from "../../src/App.svelte";
 import { backend, type Carrier } from "../../src/lib/backend/backend";
+import type { CarForm } from "../../src/bindings/CarForm";
 import { drawn, PHOTOS } from "../fixtures/photos";
 import * as views from "../fixtures/views";
 
@@ -141,6 +142,8 @@ const carry: Carrier = async (verb, request) => {
     case "keep_draft":
     case "take_reading":
       return verb === "keep_draft" ? null : WALKS[scene];
+    case "sketch_car":
+      return views.sketch(side, (request as { form: CarForm }).form);
     case "open_floor":
       return views.FLOOR;
     case "read_length":
@@ -164,5 +167,12 @@ const carry: Carrier = async (verb, request) => {
 const target = document.getElementById("app");
 if (target) mount(App, { target, props: { ask: backend(carry) } });
 for (const [nth, test] of touched.entries()) {
-  setTimeout(() => document.querySelector<HTMLElement>(`[data-test="${test}"]`)?.click(), 600 * (nth + 1));
+  setTimeout(
+    () => {
+      // `=name` puts the cursor into a field.
+      if (test.startsWith("=")) document.getElementsByName(test.slice(1))[0]?.focus();
+      else document.querySelector<HTMLElement>(`[data-test="${test}"]`)?.click();
+    },
+    600 * (nth + 1),
+  );
 }

@@ -22,7 +22,8 @@ const GROUND_U_MM: f64 = 1.0;
 /// The floor cannot be read.
 pub(super) fn question(garage: &Garage, walk: &Walk, newest: &Newest<'_>) -> Result<Option<Differs>, Problem> {
     let Some(kind) = newest.step.point_kind.filter(|_| newest.step.kind == StepKind::Height) else { return Ok(None) };
-    let Some(known) = walk.vehicle.known_twist_mm.get(&kind) else { return Ok(None) };
+    let known = walk.vehicle.known_twist_mm.get(&kind).filter(|known| known.until.is_none());
+    let Some(known) = known else { return Ok(None) };
     let Some(four) = four(walk, newest.step) else { return Ok(None) };
     let floor = standing_on(garage, walk)?;
     let Some((ground_mm, ground_u)) = floor.and_then(|floor| under_marks(&walk.vehicle, &floor, &four)) else {

@@ -8,7 +8,7 @@ use crate::{Garage, Now, car_form, car_page};
 /// # Errors
 /// Every field that cannot be read, at once.
 pub fn add_car(garage: &mut Garage, request: CarForm, now: &Now<'_>) -> Result<CarView, Problem> {
-    let vehicle = car_form::vehicle(&request, None)?;
+    let vehicle = car_form::vehicle(&request, car_form::Kept::default())?;
     let id = now.id();
     garage.store.add_car(id, &car_form::document(&request, &vehicle)?, now.stamp())?;
     car_page::page(garage, id)

@@ -1,82 +1,13 @@
-//! A car: the form that adds it, and its page.
+//! A car's page.
 
-use super::garage::{SideView, TapeUnit};
+use super::car_form::CarForm;
+use super::garage::SideView;
 use super::walk::SnapshotForm;
 use serde::{Deserialize, Serialize};
-use trueground_core::car::{Outline, PointKind, Vehicle};
+use std::collections::BTreeMap;
+use trueground_core::car::Vehicle;
 use trueground_core::corner::{Corner, Corners};
 use trueground_core::stance::Figure;
-
-/// Adds a car. Every measure as typed; the reply names all fields that cannot be read at once.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-#[serde(deny_unknown_fields)]
-pub struct CarForm {
-    /// What the person calls it.
-    pub label: String,
-    /// Which outline stands for it.
-    pub outline: Outline,
-    /// Unit of bare numbers in this form.
-    pub tape: TapeUnit,
-    /// As typed.
-    pub wheelbase: String,
-    /// As typed.
-    pub track_front: String,
-    /// As typed.
-    pub track_rear: String,
-    /// Kinds of point to mark, each on both sides, front and rear.
-    pub points: Vec<PointsForm>,
-    /// As printed on the sidewall.
-    pub tires: Corners<TireForm>,
-    /// What the car carries when it is measured, in words.
-    #[serde(default)]
-    pub nominal_load: String,
-}
-
-/// Where the four points of one kind are; left and right mirror each other.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-#[serde(deny_unknown_fields)]
-pub struct PointsForm {
-    /// The kind.
-    pub kind: PointKind,
-    /// Front pair: behind the front axle, as typed ("0" right over it, "-100" ahead of it).
-    pub front_behind_axle: String,
-    /// Front pair: from left mark to right mark, as typed.
-    pub front_apart: String,
-    /// Rear pair: ahead of the rear axle, as typed.
-    pub rear_ahead_of_axle: String,
-    /// Rear pair: from left mark to right mark, as typed.
-    pub rear_apart: String,
-    /// Where the mark is, in words.
-    #[serde(default)]
-    pub what: String,
-}
-
-/// A tire as typed.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-#[serde(deny_unknown_fields)]
-pub struct TireForm {
-    /// Marking on the sidewall.
-    pub marking: String,
-    /// Cold pressure, as typed, `210`, `30 psi`, `2.1 bar`; a bare number is kPa.
-    pub pressure: String,
-    /// Diameter measured round the free tire, as typed; empty: from the marking.
-    #[serde(default)]
-    pub measured_diameter: String,
-}
-
-/// Changes a car's measures.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-#[serde(deny_unknown_fields)]
-pub struct ChangeCar {
-    /// Id.
-    pub car: String,
-    /// All of it anew.
-    pub form: CarForm,
-}
 
 /// A car's page.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -88,6 +19,10 @@ pub struct CarView {
     pub vehicle: Vehicle,
     /// The form that would make it, to change it.
     pub form: CarForm,
+    /// How many readings hang on each mark, by its name; marks without any are left out.
+    pub read: BTreeMap<String, u32>,
+    /// The car's twists that are kept as a gauge.
+    pub twists: Vec<TwistView>,
     /// Its floors, last used first.
     pub floors: Vec<FloorRow>,
     /// Newest first; a snapshot's place is the order of entry, never the clock.
@@ -109,6 +44,40 @@ pub struct CarView {
     /// The form that begins the next snapshot, filled in as the last one was (its floor, kinds, rounds, tape, pressures); the
     /// app's own choice where there was none.
     pub begin: SnapshotForm,
+}
+
+/// A twist of the car that is kept as a gauge.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct TwistView {
+    /// Code of the kind of point, `frame_rail`.
+    pub kind: String,
+    /// "Frame rails: left front and right rear 4 mm low, ±6, from 12 Apr 2031."
+    pub sentence: String,
+    /// Since when and why it is no longer used; empty while it is.
+    pub ended: String,
+}
+
+/// Keeps the twist found in a snapshot as a gauge for later floors.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(deny_unknown_fields)]
+pub struct KeepTwist {
+    /// The snapshot it was found in.
+    pub snapshot: String,
+    /// Code of the kind of point, `frame_rail`.
+    pub kind: String,
+}
+
+/// Withdraws a kept twist.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(deny_unknown_fields)]
+pub struct WithdrawTwist {
+    /// The car.
+    pub car: String,
+    /// Code of the kind of point, `frame_rail`.
+    pub kind: String,
 }
 
 /// A verdict: its word and the sentence round it.

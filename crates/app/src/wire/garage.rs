@@ -71,12 +71,27 @@ pub struct SideView {
     pub lip_front_mm: Option<f64>,
     /// The same at the rear.
     pub lip_rear_mm: Option<f64>,
+    /// Front wheel centre to the foremost part, where it was measured.
+    pub overhang_front_mm: Option<f64>,
+    /// Rear wheel centre to the rearmost part, where it was measured.
+    pub overhang_rear_mm: Option<f64>,
+    /// Roof above the rails, where it was measured.
+    pub roof_over_rail_mm: Option<f64>,
+    /// Rear edge of the hood above the rails, where it was measured.
+    pub hood_over_rail_mm: Option<f64>,
     /// Front wheel.
     pub front_wheel: WheelView,
     /// Rear wheel.
     pub rear_wheel: WheelView,
     /// The picture in words, with its numbers.
     pub text: String,
+}
+
+impl SideView {
+    /// Height of the rails mid-wheelbase, mm.
+    pub(crate) fn rail_mm(&self) -> f64 {
+        f64::midpoint(self.rail_front_mm, self.rail_rear_mm)
+    }
 }
 
 /// A wheel for drawing, mm.

@@ -5,6 +5,7 @@
 //! draws or prints as a number stands in a reply.
 
 mod car;
+mod car_form;
 mod floor;
 mod garage;
 mod photo;
@@ -13,6 +14,7 @@ mod result;
 mod walk;
 
 pub use car::*;
+pub use car_form::*;
 pub use floor::*;
 pub use garage::*;
 pub use photo::*;
@@ -29,6 +31,7 @@ pub use walk::*;
 /// | `set_settings` | [`Settings`] | [`GarageView`] |
 /// | `add_car` | [`CarForm`] | [`CarView`] |
 /// | `change_car` | [`ChangeCar`] | [`CarView`] |
+/// | `sketch_car` | [`SketchCar`] | [`CarSketch`] |
 /// | `open_car` | [`CarRef`] | [`CarView`] |
 /// | `read_length` | [`ReadLength`] | [`LengthRead`] |
 /// | `read_tire` | [`ReadTire`] | [`TireRead`] |
@@ -57,6 +60,9 @@ pub use walk::*;
 /// | `add_photo` | [`AddPhoto`] | [`PhotosView`] |
 /// | `take_off_photo` | [`PhotoRef`] | [`PhotosView`] |
 /// | `put_back_photo` | [`PhotoRef`] | [`PhotosView`] |
+/// | `keep_twist` | [`KeepTwist`] | [`CarView`] |
+/// | `withdraw_twist` | [`WithdrawTwist`] | [`CarView`] |
+/// | `body_remounted` | [`CarRef`] | [`CarView`] |
 /// | `blank_sheet` | [`CarRef`] | [`BlankSheet`] |
 /// | `count_photos` | [`CarRef`] | [`PhotoCount`] |
 /// | `export_car` | [`ExportCar`] | [`Exported`] |
@@ -67,6 +73,7 @@ pub const VERBS: &[&str] = &[
     "set_settings",
     "add_car",
     "change_car",
+    "sketch_car",
     "open_car",
     "read_length",
     "read_tire",
@@ -95,6 +102,9 @@ pub const VERBS: &[&str] = &[
     "add_photo",
     "take_off_photo",
     "put_back_photo",
+    "keep_twist",
+    "withdraw_twist",
+    "body_remounted",
     "blank_sheet",
     "count_photos",
     "export_car",

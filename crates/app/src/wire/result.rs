@@ -64,6 +64,10 @@ pub struct ResultView {
     pub block: Option<FloorBlock>,
     /// Verdict side to side.
     pub even: Option<Verdict>,
+    /// The car's twists that this snapshot tells by itself and that can be kept as a gauge.
+    pub twists: Vec<TwistOffer>,
+    /// Which kept twists it leans on, and what they make of its floor; empty where it leans on none.
+    pub twist_used: String,
     /// What is not known, and why; one sentence each.
     pub not_known: Vec<String>,
     /// Readings that do not fit, one sentence each.
@@ -72,6 +76,18 @@ pub struct ResultView {
     pub next: Vec<NextView>,
     /// All numbers of the core.
     pub stance: SnapshotStance,
+}
+
+/// A twist of the car that can be kept as a gauge for floors that nobody levelled.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct TwistOffer {
+    /// Code of the kind of point.
+    pub kind: String,
+    /// "Frame rails: 4 mm, ±3, front left and rear right high"
+    pub words: String,
+    /// It is kept, as found here.
+    pub kept: bool,
 }
 
 /// A kind of point that can be shown.

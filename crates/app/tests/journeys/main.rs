@@ -2,6 +2,8 @@
 
 #![expect(clippy::unwrap_used, reason = "a test may panic")]
 
+mod car_form;
+mod car_gauge;
 mod changing;
 mod exchange_file;
 mod first_use;

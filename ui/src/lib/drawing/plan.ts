@@ -2,6 +2,7 @@
 import type { Corner } from "../../bindings/Corner";
 import type { SideView } from "../../bindings/SideView";
 import { anchors, short, straight, through, type Point } from "./curve";
+import { alongOf } from "./fitted";
 import { PLAN } from "./outlines";
 
 export interface PlanShapes {
@@ -20,9 +21,11 @@ export interface PlanShapes {
 export function planShapes(side: SideView, k: number): PlanShapes {
   const shape = PLAN[side.outline];
   const unit = (side.wheelbase_mm / 1000) * k;
-  const right = ([s, y]: Point): Point => [short(y * unit), short(s * unit)];
-  const left = ([s, y]: Point): Point => [short(-y * unit), short(s * unit)];
   const half = anchors(shape.half);
+  const drawn = half.map(({ at }) => at[0]);
+  const along = alongOf(side, { nose: Math.min(...drawn), tail: Math.max(...drawn) });
+  const right = ([s, y]: Point): Point => [short(y * unit), short(along(s) * unit)];
+  const left = ([s, y]: Point): Point => [short(-y * unit), short(along(s) * unit)];
   // Tracks and sections are the car's own; the body keeps inside or outside of them as its kind does.
   const outline = `${through(half, right)}${through([...half].reverse(), left, "L")}Z`;
   const axle = (view: { track_mm: number }) => (view.track_mm / 2) * k;
@@ -42,7 +45,7 @@ export function planShapes(side: SideView, k: number): PlanShapes {
   };
   const tires = { FL: bar("FL"), FR: bar("FR"), RL: bar("RL"), RR: bar("RR") };
   const ys = half.map(({ at }) => Math.abs(at[1]) * unit);
-  const ss = half.map(({ at }) => at[0] * unit);
+  const ss = half.map(({ at }) => along(at[0]) * unit);
   const edges = Object.values(tires);
   return {
     outline,

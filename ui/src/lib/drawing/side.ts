@@ -2,6 +2,7 @@
 import type { SideView } from "../../bindings/SideView";
 import type { WheelView } from "../../bindings/WheelView";
 import { anchors, short, straight, through, type Point } from "./curve";
+import { alongOf, overhangs, topOf, upOf } from "./fitted";
 import { FRAME, OPENING, SIDE } from "./outlines";
 
 /** mm to px, with the front axle at `x0` and level ground at `ground`. */
@@ -36,7 +37,7 @@ export interface SideShapes {
 
 /** The scale that fits the car between the margins. `behind` widens the room behind the rear axle, in wheelbases. */
 export function fit(side: SideView, width: number, margin: number, ground: number, behind?: number): Scale {
-  const { overhang } = SIDE[side.outline];
+  const overhang = overhangs(side);
   const rear = behind ?? overhang.rear;
   const k = (width - 2 * margin) / (side.wheelbase_mm * (overhang.front + 1 + rear));
   return { k, x0: margin + overhang.front * side.wheelbase_mm * k, ground };
@@ -46,7 +47,7 @@ export function fit(side: SideView, width: number, margin: number, ground: numbe
 export function risePx(side: SideView, scale: Scale): number {
   const rail = Math.max(side.rail_front_mm, side.rail_rear_mm);
   const wheels = Math.max(...[side.front_wheel, side.rear_wheel].map((w) => w.loaded_radius_mm + w.free_radius_mm));
-  return Math.max(rail + (SIDE[side.outline].top * side.wheelbase_mm) / 1000, wheels) * scale.k;
+  return Math.max(rail + (topOf(side) * side.wheelbase_mm) / 1000, wheels) * scale.k;
 }
 
 /** Height of the rail line at s, mm. */
@@ -62,15 +63,18 @@ export function screen(scale: Scale, sMm: number, zMm: number): Point {
 export function sideShapes(side: SideView, scale: Scale): SideShapes {
   const shape = SIDE[side.outline];
   const unit = side.wheelbase_mm / 1000;
-  const ride = ([s, h]: Point): Point => screen(scale, s * unit, railAt(side, s * unit) + h * unit);
+  const [along, up] = [alongOf(side), upOf(side)];
+  const ride = ([s, h]: Point): Point => screen(scale, along(s) * unit, railAt(side, along(s) * unit) + up(h) * unit);
+  // Openings hang on the lips, which were read.
+  const asRead = ([s, h]: Point): Point => screen(scale, along(s) * unit, railAt(side, along(s) * unit) + h * unit);
   const lips = [lip(side, "front"), lip(side, "rear")] as const;
   const body = shape.body === "" ? "" : through(anchors(shape.body), ride);
   return {
     closed: shape.closed,
     frame: `${through(anchors(FRAME.upper), ride)}${through(anchors(FRAME.lower), ride, "L")}Z`,
-    body: body === "" ? "" : shape.closed ? `${body}${lowerEdge(lips, ride)}Z` : `${body}Z`,
+    body: body === "" ? "" : shape.closed ? `${body}${lowerEdge(lips, asRead)}Z` : `${body}Z`,
     pieces: shape.pieces.map((piece) => `${through(anchors(piece), ride)}Z`),
-    fender: shape.fenders ? fenders(shape.fenders, lips, ride) : "",
+    fender: shape.fenders ? fenders(shape.fenders, lips, asRead) : "",
     strokes: shape.strokes.map((stroke) => through(anchors(stroke), ride)),
     details: shape.details.map((detail) => through(anchors(detail), ride)),
     lamp: lamp(shape.lamp, ride, unit * scale.k),
@@ -185,4 +189,16 @@ function lamp(
   if (!at) return null;
   const [cx, cy] = ride([at.s, at.h]);
   return { cx, cy, r: short(at.r * px) };
+}
+
+/** Where a mark is drawn, mm above the ground: a place to look at, not a reading. */
+export function markHeight(side: SideView, stem: string, sMm: number, front: boolean): number {
+  const wheel = front ? side.front_wheel : side.rear_wheel;
+  if (stem === "hub") return wheel.loaded_radius_mm;
+  if (stem === "lip") {
+    return (front ? side.lip_front_mm : side.lip_rear_mm) ?? wheel.loaded_radius_mm + wheel.free_radius_mm * 0.9;
+  }
+  const above =
+    stem === "rocker" ? 0.014 : stem === "seam" ? 0.046 : stem === "perch" ? 0.02 : stem === "point" ? 0.07 : 0;
+  return railAt(side, sMm) + above * side.wheelbase_mm;
 }
