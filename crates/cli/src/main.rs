@@ -3,10 +3,12 @@
 //! Exit 0 fine, 1 a problem with the input (nothing is printed on standard output), 2 usage.
 
 mod car_file;
+mod compare;
 mod floor;
 mod input;
 mod manual;
 mod output;
+mod setout;
 mod settle;
 mod sheet;
 mod stance;
@@ -43,6 +45,8 @@ impl Arguments {
 #[derive(Debug, Subcommand)]
 enum Verb {
     Stance(stance::Arguments),
+    Compare(compare::Arguments),
+    Setout(setout::Arguments),
     Floor(floor::Arguments),
     Settle(settle::Arguments),
     Sheet(sheet::Arguments),
@@ -57,6 +61,8 @@ fn main() -> ExitCode {
     };
     let answer = match &arguments.verb {
         Verb::Stance(arguments) => stance::run(arguments),
+        Verb::Compare(arguments) => compare::run(arguments),
+        Verb::Setout(arguments) => setout::run(arguments),
         Verb::Floor(arguments) => floor::run(arguments),
         Verb::Settle(arguments) => settle::run(arguments),
         Verb::Sheet(arguments) => sheet::run(arguments),

@@ -7,6 +7,7 @@
 pub mod bench;
 pub mod capture;
 pub mod car;
+pub mod compare;
 pub mod corner;
 pub mod curve_fit;
 pub mod floor_block;

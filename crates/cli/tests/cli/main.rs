@@ -1,6 +1,7 @@
 //! The built program as a person and a script meet it.
 #![expect(clippy::unwrap_used, reason = "a test stops where it stands")]
 
+mod compare;
 mod floor;
 mod hostile;
 mod program;

@@ -1,8 +1,20 @@
-//! From one snapshot to another: what both share (floor, tape, roll share) cancels, so a change is sharper than a height.
+//! Sums of figures over snapshots: what they share (floor, tape, roll share) cancels, so a change is sharper than a height.
 
 use super::Solution;
+use super::nominal::ToNominal;
 use super::wanted::Wanted;
 use crate::stance::Figure;
+
+/// One term of a sum of figures.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Term<'t> {
+    /// Name of the snapshot.
+    pub snapshot: &'t str,
+    /// Path of the figure, as for [`Solution::budget`].
+    pub figure: &'t str,
+    /// What it is taken times.
+    pub weight: f64,
+}
 
 impl Solution {
     /// A figure of snapshot `to` less the same of snapshot `from`; paths as for [`Solution::budget`].
@@ -10,13 +22,33 @@ impl Solution {
     /// Heights that no reading tells on a floor that is not levelled may still have changed by a known amount on the same spots.
     /// `None` where one of the two has no such figure.
     pub fn change(&self, from: &str, to: &str, figure: &str) -> Option<Figure> {
-        let (from, to) = (self.number(from)?, self.number(to)?);
-        let ((before, nominal), (after, _)) = (self.find(from, figure)?, self.find(to, figure)?);
-        let wanted = Wanted { jet: after.jet.plus(-1.0, &before.jet).merged(), half_width: None, ..after };
-        let doubts = self.doubts();
-        if nominal {
-            return Some(doubts.figure_with(&wanted, &self.to_nominal(to).since(&self.to_nominal(from))));
+        let term = |snapshot, weight| Term { snapshot, figure, weight };
+        self.sum(&[term(to, 1.0), term(from, -1.0)])
+    }
+
+    /// A sum of figures with its uncertainty, from the whole covariance. `None` where a term names none, or there is no term.
+    pub fn sum(&self, terms: &[Term<'_>]) -> Option<Figure> {
+        let mut sum: Option<Wanted> = None;
+        let mut correction: Vec<(ToNominal, [f64; 3])> = Vec::new();
+        for term in terms {
+            let number = self.number(term.snapshot)?;
+            let (wanted, nominal) = self.find(number, term.figure)?;
+            if nominal {
+                correction.push((self.to_nominal(number), wanted.nominal.map(|part| part * term.weight)));
+            }
+            let jet = wanted.jet.times(term.weight);
+            sum = Some(match sum {
+                None => Wanted { jet, half_width: None, nominal: [1.0; 3], ..wanted },
+                Some(sum) => Wanted {
+                    jet: sum.jet.plus(1.0, &jet),
+                    limit: sum.limit.max(wanted.limit),
+                    usual_twist: sum.usual_twist && wanted.usual_twist,
+                    ..sum
+                },
+            });
         }
-        Some(doubts.figure(&wanted))
+        let sum = sum.map(|sum| Wanted { jet: sum.jet.merged(), ..sum })?;
+        let all = correction.iter().fold(ToNominal::default(), |all, (one, parts)| all.plus(&one.times(*parts)));
+        Some(self.doubts().figure_with(&sum, &all))
     }
 }

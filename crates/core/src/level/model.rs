@@ -159,6 +159,11 @@ impl Model {
         Footing::of([ground.front, rise, pitch, lean])
     }
 
+    /// How far the floor carries a place of the car that stands so, mm.
+    pub(crate) fn carried(&self, x: &[f64], placement: &Placement, (x_mm, y_mm): (f64, f64)) -> Jet {
+        self.footing(x, placement).at(self.sigma(x_mm), y_mm)
+    }
+
     /// The footing of every placement at the estimate.
     pub(crate) fn footings(&self, x: &[f64]) -> Vec<Footing> {
         self.placements.iter().map(|placement| self.footing(x, placement)).collect()

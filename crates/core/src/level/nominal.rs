@@ -58,16 +58,29 @@ impl ToNominal {
         *self == Self::default()
     }
 
-    /// What has to be added to a change from the other snapshot to this one.
-    pub(crate) fn since(&self, other: &Self) -> Self {
-        let less = |a: [f64; 3], b: [f64; 3]| std::array::from_fn(|i| a[i] - b[i]);
+    /// With each of its three parts taken times a number.
+    pub(crate) fn times(&self, [front, rear, lean]: [f64; 3]) -> Self {
+        let three = |of: [f64; 3]| [of[0] * front, of[1] * rear, of[2] * lean];
         Self {
-            front_mm: self.front_mm - other.front_mm,
-            rear_mm: self.rear_mm - other.rear_mm,
-            lean_rad: self.lean_rad - other.lean_rad,
-            pressure_u: std::array::from_fn(|end| self.pressure_u[end] - other.pressure_u[end]),
-            load_u: less(self.load_u, other.load_u),
-            guessed_u: less(self.guessed_u, other.guessed_u),
+            front_mm: self.front_mm * front,
+            rear_mm: self.rear_mm * rear,
+            lean_rad: self.lean_rad * lean,
+            pressure_u: [self.pressure_u[0] * front, self.pressure_u[1] * rear],
+            load_u: three(self.load_u),
+            guessed_u: three(self.guessed_u),
+        }
+    }
+
+    /// What both add together.
+    pub(crate) fn plus(&self, other: &Self) -> Self {
+        let three = |a: [f64; 3], b: [f64; 3]| std::array::from_fn(|i| a[i] + b[i]);
+        Self {
+            front_mm: self.front_mm + other.front_mm,
+            rear_mm: self.rear_mm + other.rear_mm,
+            lean_rad: self.lean_rad + other.lean_rad,
+            pressure_u: std::array::from_fn(|end| self.pressure_u[end] + other.pressure_u[end]),
+            load_u: three(self.load_u, other.load_u),
+            guessed_u: three(self.guessed_u, other.guessed_u),
         }
     }
 }

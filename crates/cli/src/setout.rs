@@ -1,0 +1,83 @@
+//! `trueground setout`: what the tape must read on a floor for a target or an earlier stance, and the plates that even it out.
+
+use crate::Answer;
+use crate::car_file::{read, sentence};
+use crate::input::FileArguments;
+use crate::output::{Problem, json};
+use crate::table::{Column, Table, plus_minus, whole};
+use clap::Args;
+use std::fmt::Write as _;
+use trueground_core::compare::Target;
+use trueground_core::setout::{SetOut, Shim, Wanted, set_out};
+use trueground_core::wording::shown;
+
+/// What the tape must read on a floor for a target or an earlier stance
+///
+/// The car stands as first, at nominal load and pressures. Plates: wider than the tire, wheels chocked; never boards or
+/// loose shims to go under a car.
+#[derive(Debug, Args)]
+pub(crate) struct Arguments {
+    #[command(flatten)]
+    input: FileArguments,
+    /// The floor, levelled
+    #[arg(long, value_name = "ID")]
+    floor: String,
+    /// Set out the target in the file
+    #[arg(long, required_unless_present = "snapshot", conflicts_with = "snapshot")]
+    target: bool,
+    /// Set out the heights of this snapshot
+    #[arg(long, value_name = "ID")]
+    snapshot: Option<String>,
+}
+
+pub(crate) fn run(arguments: &Arguments) -> Answer {
+    let file = read(&arguments.input.file)?;
+    let name = arguments.input.file.name();
+    let refused =
+        |e: trueground_core::level::Problem| Problem::new(sentence(e.message()), sentence(e.hint())).at(&name);
+    let target;
+    let wanted = match &arguments.snapshot {
+        Some(snapshot) => Wanted::Snapshot(snapshot),
+        None => {
+            target = Target::of(&file).map_err(refused)?;
+            Wanted::Target(&target)
+        }
+    };
+    let set_out = set_out(&file, &arguments.floor, wanted).map_err(refused)?;
+    if arguments.input.json { json(&set_out) } else { Ok(words(&set_out)) }
+}
+
+fn words(set_out: &SetOut) -> String {
+    let mut table = Table::new(&[
+        (Column::Words, "point"),
+        (Column::Numbers, "the tape must read here, mm"),
+        (Column::Numbers, "±"),
+    ]);
+    for (point, reading) in &set_out.readings {
+        let [value, band] = match reading.value.zip(reading.u) {
+            Some((value, u)) => [whole(value), plus_minus(u)],
+            None => ["can't tell".to_owned(), String::new()],
+        };
+        table.row([shown(point), value, band]);
+    }
+    let mut out = table.lines();
+    let plate = |shim: &Shim| format!("{} mm (± {}) under {}", whole(shim.thickness_mm), plus_minus(shim.u), shim.spot);
+    out.push('\n');
+    match (set_out.shims.first(), set_out.shims_instead.first()) {
+        (Some(shim), Some(other)) => {
+            let _ = writeln!(
+                out,
+                "One plate takes the floor's twist out: {}, or the same under {}.",
+                plate(shim),
+                other.spot
+            );
+        }
+        _ => out.push_str("The floor's twist is within its own doubt: no plate is worth it.\n"),
+    }
+    if !set_out.shims_level.is_empty() {
+        let four: Vec<String> = set_out.shims_level.iter().map(plate).collect();
+        let _ = writeln!(out, "Four plates make it level: {}.", four.join(", "));
+    }
+    out.push_str("Plates wider than the tire, wheels chocked; never boards or loose shims to go under a car.\n");
+    out
+}

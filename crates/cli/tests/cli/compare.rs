@@ -1,0 +1,150 @@
+//! `trueground compare` and `trueground setout` as a person and a script meet them.
+
+use crate::program::{answered, refused, trueground};
+use serde_json::{Value, json};
+use std::path::PathBuf;
+
+fn sample(name: &str) -> PathBuf {
+    std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-data").join(name)
+}
+
+fn compared(file: &str, arguments: &[&str]) -> Value {
+    let text = answered(trueground().arg("compare").arg(sample(file)).arg("--json").args(arguments));
+    serde_json::from_str(&text).unwrap()
+}
+
+/// The roadster's own description of itself says what is true: rails 265.9 and 329.5 two days before the show, target 246 and
+/// 326; nothing beyond doubt changed between shop and yard but the front.
+#[test]
+fn the_roadster_is_too_high_in_front_of_its_target() {
+    let answer = compared("show-roadster.json", &["--target"]);
+    for point in ["rail.FL", "rail.FR"] {
+        let difference = &answer["differences"][point];
+        let (value, u) = (difference["value"].as_f64().unwrap(), difference["u"].as_f64().unwrap());
+        assert!((value - 19.9).abs() < 2.0 * u, "{point}: {value} ± {u}");
+        assert_eq!(difference["verdict"], "off", "{point}");
+    }
+    let rake = &answer["rake"]["frame_rail"]["deg"];
+    // True rake 2.006°, wanted 2.52°.
+    assert!((rake["value"].as_f64().unwrap() + 0.514).abs() < 2.0 * rake["u"].as_f64().unwrap());
+    assert_eq!(rake["verdict"], "off");
+    // Wanted twist is none, the car's own 0.3 mm.
+    assert_eq!(answer["twist"]["frame_rail"]["verdict"], "on");
+}
+
+#[test]
+fn between_two_levelled_floors_only_what_is_real_has_changed() {
+    let answer = compared("show-roadster.json", &["--from", "t28", "--to", "t02"]);
+    assert_eq!(answer["unequal"][0]["what"], "floor");
+    // True: rails 3.3 mm lower in front, 2.2 behind, seams 3.5 and 2.0.
+    for (point, truth) in [
+        ("rail.FL", -3.3),
+        ("rail.FR", -3.3),
+        ("rail.RL", -2.2),
+        ("rail.RR", -2.2),
+        ("seam.FL", -3.5),
+        ("seam.RR", -2.0),
+    ] {
+        let difference = &answer["differences"][point];
+        let (value, u) = (difference["value"].as_f64().unwrap(), difference["u"].as_f64().unwrap());
+        assert!((value - truth).abs() < 2.5 * u, "{point}: {value} ± {u}");
+        assert_ne!(difference["verdict"], "changed", "{point}");
+    }
+    let heave = &answer["split"]["heave_mm"];
+    assert!((heave["value"].as_f64().unwrap() + 2.8).abs() < 2.5 * heave["u"].as_f64().unwrap());
+}
+
+/// On the same marks a change is sharper than a height, and load is named and taken out.
+#[test]
+fn a_full_tank_is_named_and_taken_out() {
+    let answer = compared("settling-coupe.json", &["--from", "s03", "--to", "s04"]);
+    assert_eq!(answer["unequal"][0]["what"], "load");
+    // True nominal means from day 14 to day 21: front 602.72 to 600.75, rear 562.40 to 559.61.
+    for (end, truth) in [("front", -1.97), ("rear", -2.79)] {
+        let mean = &answer["means"]["fender_lip"][end];
+        assert!((mean["value"].as_f64().unwrap() - truth).abs() < 2.0 * mean["u"].as_f64().unwrap(), "{end}: {mean}");
+    }
+    let days = compared("settling-coupe.json", &["--from", "s00", "--to", "s08"]);
+    let text = answered(trueground().args(["stance", "--json"]).arg(sample("settling-coupe.json")));
+    let stance: Value = serde_json::from_str(&text).unwrap();
+    let height_u = stance["snapshots"][1]["heights"]["lip.FL"]["u"].as_f64().unwrap();
+    assert!(days["differences"]["lip.FL"]["u"].as_f64().unwrap() < 2.0_f64.sqrt() * height_u);
+    assert_eq!(days["differences"]["lip.FL"]["verdict"], "changed");
+}
+
+/// Setting a snapshot's heights out on the floor it stood on gives the readings back that were taken there.
+#[test]
+fn what_is_set_out_where_it_was_measured_reads_as_it_did() {
+    let path = sample("show-roadster.json");
+    let text = answered(trueground().arg("setout").arg(&path).args(["--floor", "shop", "--snapshot", "t28", "--json"]));
+    let set_out: Value = serde_json::from_str(&text).unwrap();
+    let file: Value = serde_json::from_str(&std::fs::read_to_string(&path).unwrap()).unwrap();
+    let file = if file["input"].is_object() { file["input"].clone() } else { file };
+    let snapshot = file["snapshots"].as_array().unwrap().iter().find(|snapshot| snapshot["id"] == "t28").unwrap();
+    let mut compared = 0;
+    for (point, reading) in set_out["readings"].as_object().unwrap() {
+        let taken: Vec<f64> = snapshot["bounces"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .flat_map(|bounce| bounce["readings"].as_array().unwrap())
+            .filter(|taken| taken["ref"] == *point)
+            .map(|taken| taken["value_mm"].as_f64().unwrap())
+            .collect();
+        let mean = taken.iter().sum::<f64>() / taken.len() as f64;
+        let (value, u) = (reading["value"].as_f64().unwrap(), reading["u"].as_f64().unwrap());
+        assert!((value - mean).abs() < 2.0 * u, "{point}: set out {value} ± {u}, was read {mean}");
+        assert_eq!(set_out["sticks"][point]["value"], reading["value"]);
+        compared += 1;
+    }
+    assert!(compared >= 4);
+    assert_eq!(set_out["shims_level"].as_array().unwrap().len(), 4);
+}
+
+/// The check values of the trade: H 645.13, 646.87, 663.99, 663.01 on a floor of 10, −12, 40, 34 reads 640, 652, 668, 659.
+#[test]
+fn the_worked_example_is_set_out_backwards() {
+    let lips = |corner: &str, x: f64, y: f64| json!({"id": format!("lip.{corner}"), "corner": corner, "kind": "fender_lip", "x_mm": x, "y_mm": y});
+    let points =
+        [lips("FL", 0.0, 800.0), lips("FR", 0.0, -800.0), lips("RL", -2600.0, 800.0), lips("RR", -2600.0, -800.0)];
+    let staff: Vec<Value> = [("S1", 990.0), ("S2", 1012.0), ("S3", 960.0), ("S4", 966.0)]
+        .map(|(point, value_mm)| json!({"point": point, "value_mm": value_mm}))
+        .into();
+    let car = json!({
+        "vehicle": {"label": "any", "wheelbase_mm": 2600, "track_front_mm": 1400, "track_rear_mm": 1400, "ref_points": points,
+            "roll_share_front": {"value": 0.4, "u": 0.01}, "lean_gain": {"value": 1.05, "u": 0.01}},
+        "floors": [{"id": "drive", "survey": {"staff_u_mm": 0.1, "passes": [{"pass_no": 1, "readings": staff}]}}],
+        "target": {"heights_mm": {"lip.FL": 645.13, "lip.FR": 646.87, "lip.RL": 663.99, "lip.RR": 663.01}},
+    });
+    let text = answered(
+        trueground().args(["setout", "-", "--floor", "drive", "--target", "--json"]).write_stdin(car.to_string()),
+    );
+    let answer: Value = serde_json::from_str(&text).unwrap();
+    for (point, reads) in [("lip.FL", 640.0), ("lip.FR", 652.0), ("lip.RL", 668.0), ("lip.RR", 659.0)] {
+        let value = answer["readings"][point]["value"].as_f64().unwrap();
+        // The worked example has no pitch gain; the usual one, 1.012, makes up to 0.012·35/2 = 0.2 mm.
+        assert!((value - reads).abs() < 0.35, "{point}: {value}, worked out {reads}");
+    }
+    assert_eq!((&answer["shims"][0]["spot"], &answer["shims_instead"][0]["spot"]), (&json!("S2"), &json!("S3")));
+    assert!((answer["shims"][0]["thickness_mm"].as_f64().unwrap() - 16.0).abs() < 0.1);
+    for (shim, thickness) in answer["shims_level"].as_array().unwrap().iter().zip([30.0, 52.0, 0.0, 6.0]) {
+        assert!((shim["thickness_mm"].as_f64().unwrap() - thickness).abs() < 0.1, "{shim}");
+    }
+}
+
+#[test]
+fn what_is_not_there_is_said() {
+    let roadster = sample("show-roadster.json");
+    for (arguments, says) in [
+        (["compare", "--from", "t28", "--to", "nowhere"].as_slice(), "there is no snapshot nowhere"),
+        (&["setout", "--floor", "moon", "--target"], "there is no floor moon"),
+        (&["setout", "--floor", "yard", "--snapshot", "t99"], "there is no snapshot t99"),
+    ] {
+        let said = refused(trueground().args(arguments).arg(&roadster));
+        assert!(said.contains(says), "{said}");
+    }
+    let said = refused(trueground().args(["compare", "--target"]).arg(sample("settling-coupe.json")));
+    assert!(said.contains("the file has no target"), "{said}");
+    trueground().arg("compare").arg(&roadster).assert().code(2);
+    trueground().arg("setout").arg(&roadster).assert().code(2);
+}
