@@ -101,6 +101,7 @@ impl Garage {
             display: TapeUnit::Mm,
             theme: Theme::System,
             left_hand: false,
+            read_back: false,
         }))
     }
 

@@ -21,4 +21,8 @@ theme: Theme,
 /**
  * Take and erase at the left.
  */
-left_hand: boolean, };
+left_hand: boolean, 
+/**
+ * Says each accepted reading aloud, where the system has a voice of its own.
+ */
+read_back: boolean, };

@@ -20,7 +20,7 @@ const FAR_BACK: usize = 12;
 pub(super) struct Past {
     name: String,
     date: String,
-    /// Set where it stood on the same floor, the same way round: then the tape must read the same.
+    /// Set where it stood on the same floor, the same way round, and the same tape was used: then it must read the same.
     pub(super) same_place: bool,
     /// The same load is said to be aboard.
     pub(super) same_load: bool,
@@ -65,7 +65,7 @@ pub(super) fn finished(garage: &Garage, walk: &Walk) -> Result<Vec<Past>, Proble
         found.push(Past {
             name,
             same_place: then["floor"].is_string()
-                && ["floor", "facing", "wheel_on_spot"].iter().all(|key| then[*key] == now[*key]),
+                && ["floor", "facing", "wheel_on_spot", "tape"].iter().all(|key| then[*key] == now[*key]),
             same_load: load(then) == load(now),
             worked_on: worked.iter().any(|day| *day >= date.as_str()),
             middles: values.into_iter().filter_map(middle).collect(),

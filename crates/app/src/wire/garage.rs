@@ -122,6 +122,9 @@ pub struct Settings {
     pub theme: Theme,
     /// Take and erase at the left.
     pub left_hand: bool,
+    /// Says each accepted reading aloud, where the system has a voice of its own.
+    #[serde(default)]
+    pub read_back: bool,
 }
 
 /// What a tape reads in.

@@ -4,6 +4,7 @@ import type { GarageView } from "../../bindings/GarageView";
 import type { Problem } from "../../bindings/Problem";
 import type { Settings } from "../../bindings/Settings";
 import { asProblem, type Ask } from "../backend/backend";
+import { LocalVoice, windowSpeech, type Voice } from "../voice";
 import type { Screen } from "./screen";
 
 export class AppState {
@@ -23,10 +24,14 @@ export class AppState {
   kept = new Map<string, unknown>();
   #before: Screen[] = [];
 
-  constructor(readonly ask: Ask) {}
+  constructor(
+    readonly ask: Ask,
+    /** Says an accepted reading aloud. */
+    readonly voice: Voice = new LocalVoice(windowSpeech()),
+  ) {}
 
   get settings(): Settings {
-    return this.garage?.settings ?? { tape: "in", display: "mm", theme: "system", left_hand: false };
+    return this.garage?.settings ?? { tape: "in", display: "mm", theme: "system", left_hand: false, read_back: false };
   }
 
   /** Opens the app where it was left: an unfinished snapshot first, a single car next, else the garage. */
@@ -116,6 +121,11 @@ export class AppState {
     this.screen = screen;
     this.problem = null;
     return true;
+  }
+
+  /** Says it aloud, if that is wanted. */
+  sayAloud(words: string): void {
+    if (this.settings.read_back) this.voice.say(words);
   }
 
   announce(words: string): void {
