@@ -8,5 +8,6 @@ mod other_floor;
 mod roll_share;
 mod settling;
 mod simulator;
+mod slip_prompts;
 mod slips;
 mod what_next;
