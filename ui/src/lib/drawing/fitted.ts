@@ -80,7 +80,7 @@ export function readAt(side: SideView): { hood: Point; roof: Point } {
   const [along, up] = [alongOf(side), upOf(side)];
   const all = [shape.body, ...shape.strokes].filter(Boolean).flatMap((piece) => anchors(piece).map(({ at }) => at));
   const roof = all.reduce<Point>((best, at) => (at[1] > best[1] ? at : best), [500, shape.top * 0.9]);
-  return { hood: [along(300), up(hoodOf(shape))], roof: [along(roof[0]), up(roof[1])] };
+  return { hood: [along(300), up(hoodOf(shape))], roof: [along(roof[0]), topOf(side)] };
 }
 
 /** Height of the hood's rear edge as drawn: the body's over the place where the windscreen begins. */
