@@ -16,6 +16,7 @@ mod garage;
 mod garage_row;
 mod headline;
 mod history;
+mod missing;
 mod next_words;
 mod now;
 mod photo_page;

@@ -66,6 +66,7 @@ pub(crate) fn page(about: &About<'_>, asked: &str) -> ResultView {
         even,
         twists: twist_gauge::offers(vehicle, about.snapshot, about.stance, floor),
         twist_used: twist_gauge::used(vehicle, about.snapshot, about.stance, floor),
+        missing: crate::missing::sentence(kind, line, &corners),
         not_known: not_known(about, kind, line, &corners, floor),
         doubtful: doubts(about),
         next: next(about, kind),
@@ -137,11 +138,9 @@ fn not_known(
         Some(floor) if floor.levelled() => "these readings do not settle it",
         _ => "floor not levelled",
     };
-    for (corner, result) in corners.iter() {
-        if result.point.is_some() && result.level_mm.is_none() {
-            sentences.push(format!("{}, {}: not read.", words::capital(corner.words()), kind.words()));
-        }
-    }
+    let missing = crate::missing::sentence(kind, line, corners);
+    let complete = missing.is_empty();
+    sentences.extend((!complete).then_some(missing));
     let Some(line) = line else { return sentences };
     let unknown = |figure: &Figure| figure.known == Known::Undetermined;
     if corners.iter().any(|(_, result)| result.level_mm.as_ref().is_some_and(unknown)) {
@@ -154,10 +153,10 @@ fn not_known(
         };
         sentences.push(format!("Can\u{2019}t tell left from right here: {why}.{band}"));
     }
-    if unknown(&line.twist_mm) {
+    if complete && unknown(&line.twist_mm) {
         sentences.push(format!("Can\u{2019}t tell the twist of the car: {why}."));
     }
-    if unknown(&line.rake_deg) {
+    if complete && unknown(&line.rake_deg) {
         sentences.push(format!("Can\u{2019}t tell the rake: {why}."));
     }
     let assumed = |figure: &Figure| figure.known == Known::Assumed;

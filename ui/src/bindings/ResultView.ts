@@ -104,6 +104,11 @@ twists: Array<TwistOffer>,
  */
 twist_used: string, 
 /**
+ * What the points that were not read cost, "Without the rear left rail: no rake, no twist. The front mean stands."; empty
+ * where all four are read.
+ */
+missing: string, 
+/**
  * What is not known, and why; one sentence each.
  */
 not_known: Array<string>, 

@@ -5,6 +5,10 @@ export interface Typing {
   edit: (change: (text: string) => string) => void;
   take: () => void;
   escape: () => void;
+  /** What a letter does while nothing is typed: no notation begins with one. */
+  letters?: Partial<Record<string, () => void>>;
+  /** True while nothing is typed. */
+  empty?: boolean;
 }
 
 /** Handles a key unless it belongs to a field, a sheet, or a button that was reached with the keyboard. */
@@ -18,6 +22,7 @@ export function typedBy(event: KeyboardEvent, typing: Typing): void {
   if (event.key === "Enter") typing.take();
   else if (event.key === "Backspace") typing.edit(erased);
   else if (event.key === "Escape") typing.escape();
+  else if (typing.empty && typing.letters?.[event.key.toLowerCase()]) typing.letters[event.key.toLowerCase()]?.();
   else if (typeable(event.key)) typing.edit((text) => text + event.key);
   else return;
   event.preventDefault();

@@ -49,6 +49,26 @@ const WALKS: Record<string, ReturnType<typeof views.walkView>> = {
     draft: "",
     note: "Front, left and right read about 51 mm less than on 12 July 2031: a change, no slip.",
   }),
+  lip: views.walkView(
+    views.COUPE,
+    "mm",
+    [LIP, { stem: "hub_to", words: "wheel centre up to the lip", s: 0 }],
+    2,
+    3,
+    {},
+  ),
+  back: (() => {
+    const walk = views.walkView(views.PICKUP, "in", [LIP, RAIL], 2, 3, {
+      facing: "B",
+      order: { start: "RR", clockwise: false },
+      corners: ["RR", "FR", "FL", "RL"],
+      wheel_on_spot: { FL: "S4", FR: "S3", RL: "S2", RR: "S1" },
+      skipped: 1,
+    });
+    const [first] = walk.steps;
+    if (first) Object.assign(first, { text: null, printed: null, skipped: true });
+    return walk;
+  })(),
   book: views.walkView(views.COUPE, "mm", [LIP, HUB], 2, 12, {
     struck: [
       {

@@ -68,6 +68,9 @@ pub struct ResultView {
     pub twists: Vec<TwistOffer>,
     /// Which kept twists it leans on, and what they make of its floor; empty where it leans on none.
     pub twist_used: String,
+    /// What the points that were not read cost, "Without the rear left rail: no rake, no twist. The front mean stands."; empty
+    /// where all four are read.
+    pub missing: String,
     /// What is not known, and why; one sentence each.
     pub not_known: Vec<String>,
     /// Readings that do not fit, one sentence each.

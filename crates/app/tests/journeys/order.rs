@@ -317,3 +317,46 @@ fn whatever_is_done_in_whatever_order_nothing_is_lost_and_it_comes_to_an_end() {
         }
     }
 }
+
+#[test]
+fn a_missing_corner_can_be_finished_without_and_what_it_costs_is_said() {
+    let (mut phone, mut walk) = begun(1, json!({}));
+    for text in ["400", "404", "436"] {
+        walk = phone.take(&walk, text);
+    }
+    walk = ask(&mut phone, "skip_step", &walk, json!({"step": 3}));
+    let result = phone.ask("see_result", json!({"snapshot": walk["snapshot"], "kind": ""}));
+    assert_eq!(
+        result["missing"],
+        "Without the rear left rail: no rear mean, no rake, no lean, no twist. The front mean stands."
+    );
+    assert_eq!(result["line"]["front_mean_mm"]["known"], "measured");
+    assert_eq!(result["corners"]["RL"]["level_mm"], Value::Null);
+    let car = phone.ask("finish_snapshot", json!({"snapshot": walk["snapshot"]}));
+    assert_eq!(car["snapshots"][0]["finished"], true);
+
+    let (mut phone, mut walk) = begun(1, json!({}));
+    walk = phone.take(&walk, "400");
+    walk = ask(&mut phone, "go_to_step", &walk, json!({"step": 2}));
+    walk = phone.take(&walk, "436");
+    let result = phone.ask("see_result", json!({"snapshot": walk["snapshot"], "kind": ""}));
+    assert_eq!(
+        result["missing"],
+        "Without the front right and rear left rail: no front mean, no rear mean, no rake, no lean, no twist."
+    );
+}
+
+#[test]
+fn the_file_of_a_struck_and_returned_reading_comes_back_as_it_was() {
+    let (mut phone, mut walk) = begun(1, json!({}));
+    walk = phone.take(&walk, "400");
+    walk = ask(&mut phone, "strike_reading", &walk, json!({"step": 0, "reason": "wrong edge"}));
+    let reading = walk["struck"][0]["reading"].clone();
+    walk = ask(&mut phone, "unstrike_reading", &walk, json!({"reading": reading}));
+    let written = phone.ask("export_car", json!({"car": walk["car"]}))["text"].clone();
+    let mut other = Phone::new();
+    let garage = other.ask("import_file", json!({"name": "car.json", "text": written}));
+    let again = other.ask("export_car", json!({"car": garage["cars"][0]["car"]}));
+    let parsed = |text: &Value| serde_json::from_str::<Value>(text.as_str().unwrap()).unwrap();
+    assert_eq!(parsed(&again["text"]), parsed(&written));
+}

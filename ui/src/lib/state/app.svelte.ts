@@ -23,6 +23,8 @@ export class AppState {
   /** Forms half filled in, kept while the person looks elsewhere: nothing typed is lost. */
   kept = new Map<string, unknown>();
   #before: Screen[] = [];
+  /** How many ways the person has set out on. */
+  #ways = 0;
 
   constructor(
     readonly ask: Ask,
@@ -59,17 +61,32 @@ export class AppState {
 
   /** Reads the garage anew and shows it. */
   async openGarage(): Promise<void> {
+    const mine = this.#setOut();
     const garage = await this.#try(() => this.ask("open_garage", {}));
     if (!garage) return;
     this.garage = garage;
-    this.go({ at: "garage" });
+    if (mine()) this.go({ at: "garage" });
   }
 
   async openCar(car: string, then: Screen = { at: "car" }): Promise<void> {
+    const mine = this.#setOut();
     const view = await this.#try(() => this.ask("open_car", { car }));
-    if (!view) return;
+    if (!view || !mine()) return;
     this.car = view;
     this.go(then);
+  }
+
+  /** Goes to a screen once something is done, unless the person chose another way meanwhile. */
+  async goAfter(first: () => Promise<unknown>, screen: Screen): Promise<void> {
+    const mine = this.#setOut();
+    await first();
+    if (mine()) this.go(screen);
+  }
+
+  /** A way is begun: says later whether it is still the one the person chose last. */
+  #setOut(): () => boolean {
+    const mine = ++this.#ways;
+    return () => mine === this.#ways;
   }
 
   /** The present car again after something of it changed, without going anywhere. */
@@ -77,7 +94,7 @@ export class AppState {
     const car = this.car;
     if (!car) return;
     const view = await this.#try(() => this.ask("open_car", { car: car.car }));
-    if (view) this.car = view;
+    if (view && this.car?.car === view.car) this.car = view;
   }
 
   async change(settings: Partial<Settings>): Promise<void> {
@@ -101,6 +118,7 @@ export class AppState {
   }
 
   go(screen: Screen): void {
+    this.#ways += 1;
     if (this.screen.at !== "loading") this.#before.push(this.screen);
     this.screen = screen;
     this.problem = null;
@@ -109,6 +127,7 @@ export class AppState {
 
   /** Goes on from a form that is done with: back does not return to it. */
   goOn(screen: Screen): void {
+    this.#ways += 1;
     this.screen = screen;
     this.problem = null;
     this.menuOpen = false;
@@ -118,6 +137,7 @@ export class AppState {
   back(): boolean {
     const screen = this.#before.pop();
     if (!screen) return false;
+    this.#ways += 1;
     this.screen = screen;
     this.problem = null;
     return true;

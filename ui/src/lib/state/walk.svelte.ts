@@ -3,6 +3,7 @@
 import type { LengthRead } from "../../bindings/LengthRead";
 import type { Problem } from "../../bindings/Problem";
 import type { StepView } from "../../bindings/StepView";
+import type { WalkOrder } from "../../bindings/WalkOrder";
 import type { WalkView } from "../../bindings/WalkView";
 import { asProblem, type Ask } from "../backend/backend";
 import { requestId } from "../backend/request-id";
@@ -125,6 +126,32 @@ export class WalkState {
     await this.#move(() => this.#ask("strike_reading", { snapshot: this.view.snapshot, step: place, reason }));
   }
 
+  /** Strikes the reading of a step, wherever it is; what is wrong with the reason comes back. */
+  async strikeAt(step: number, reason: string): Promise<Problem | null> {
+    await this.#flush();
+    try {
+      this.#show(await this.#inLine(() => this.#ask("strike_reading", { snapshot: this.view.snapshot, step, reason })));
+      return null;
+    } catch (thrown) {
+      return asProblem(thrown);
+    }
+  }
+
+  /** A struck reading counts again. */
+  unstrike(reading: string): Promise<void> {
+    return this.#move(() => this.#ask("unstrike_reading", { snapshot: this.view.snapshot, reading }));
+  }
+
+  /** Leaves the step out, or all that is left at its corner, until the person comes back. */
+  skip(step: number, whole_corner = false): Promise<void> {
+    return this.#move(() => this.#ask("skip_step", { snapshot: this.view.snapshot, step, whole_corner }));
+  }
+
+  /** Another corner first, or the other way round; what is read stays read. */
+  order(order: WalkOrder): Promise<void> {
+    return this.#move(() => this.#ask("order_walk", { snapshot: this.view.snapshot, order }));
+  }
+
   /** Both repeats stand; on to the next step. */
   async keepBoth(): Promise<void> {
     this.settled = true;
@@ -155,6 +182,8 @@ export class WalkState {
 
   async #move(ask: () => Promise<WalkView>): Promise<void> {
     await this.#flush();
+    // A take that did not come through was for a place that may have moved.
+    this.#request = null;
     try {
       this.#show(await this.#inLine(ask));
     } catch (thrown) {

@@ -2,9 +2,16 @@
 import type { Corner } from "../../bindings/Corner";
 import type { Facing } from "../../bindings/Facing";
 import type { PointKind } from "../../bindings/PointKind";
+import type { WalkOrder } from "../../bindings/WalkOrder";
 
-/** In walking order. */
+/** Round the car, clockwise from the front left. */
 export const WALK: readonly Corner[] = ["FL", "FR", "RR", "RL"];
+/** The corners in walking order. */
+export function cornersInOrder({ start, clockwise }: WalkOrder): readonly Corner[] {
+  const round = clockwise ? WALK : WALK.toReversed();
+  const first = round.indexOf(start);
+  return [...round.slice(first), ...round.slice(0, first)];
+}
 /** In the order of a grid read left to right, nose up. */
 export const GRID: readonly Corner[] = ["FL", "FR", "RL", "RR"];
 
@@ -15,6 +22,7 @@ export const CORNER: Record<Corner, string> = {
   RR: "rear right",
 };
 
+/** In the order of the walk. */
 export const KINDS: readonly PointKind[] = ["frame_rail", "fender_lip", "rocker", "body_seam", "spring_perch", "other"];
 
 export const KIND: Record<PointKind, string> = {
