@@ -7,7 +7,7 @@ use crate::solved::{self, SolvedCar};
 use crate::verdicts::even;
 use crate::wire::{CarForm, CarView, FloorRow, Problem, SnapshotForm, TapeUnit, WalkOrder};
 use crate::words::{kinds, typed_pressure};
-use crate::{Garage, car_form, garage_row, snapshot_row, twist_gauge};
+use crate::{Garage, car_form, garage_row, instrument_page, snapshot_row, twist_gauge};
 use serde_json::Value;
 use std::collections::BTreeMap;
 use trueground_core::capture::{CarFile, Facing};
@@ -143,6 +143,24 @@ fn next(solved: &SolvedCar, unfinished: bool, last: Option<&str>) -> String {
     }
 }
 
+/// Setting that names the tape used last.
+pub(crate) const LAST_TAPE: &str = "last_tape";
+/// The same of the angle gauge.
+pub(crate) const LAST_GAUGE: &str = "last_gauge";
+
+fn last_used(garage: &Garage, setting: &str) -> Result<Option<String>, Problem> {
+    let last = garage.store.setting(setting)?;
+    still_offered(garage, last.as_deref())
+}
+
+/// What became of that tape or gauge since.
+fn still_offered(garage: &Garage, id: Option<&str>) -> Result<Option<String>, Problem> {
+    match id {
+        Some(id) => instrument_page::as_now(garage, id),
+        None => Ok(None),
+    }
+}
+
 /// The next snapshot as the last one was.
 fn begin(garage: &Garage, solved: &SolvedCar, previous: Option<&SnapshotRecord>) -> Result<SnapshotForm, Problem> {
     let vehicle = &solved.file.vehicle;
@@ -166,6 +184,8 @@ fn begin(garage: &Garage, solved: &SolvedCar, previous: Option<&SnapshotRecord>)
         hub_to_lip: false,
         order: WalkOrder::default(),
         tape: garage.settings()?.tape,
+        own_tape: last_used(garage, LAST_TAPE)?,
+        own_gauge: last_used(garage, LAST_GAUGE)?,
         pressures: Corners::from_fn(|_| String::new()),
         odometer: String::new(),
     };
@@ -189,6 +209,11 @@ fn begin(garage: &Garage, solved: &SolvedCar, previous: Option<&SnapshotRecord>)
         hub_to_lip: plan.hub_to_lip,
         order: plan.order,
         tape: plan.tape,
+        own_tape: still_offered(garage, snapshot.tape.as_deref())?,
+        own_gauge: match snapshot.gauge.as_deref() {
+            Some(id) => still_offered(garage, Some(id))?,
+            None => blank.own_gauge.clone(),
+        },
         pressures,
         ..blank
     })

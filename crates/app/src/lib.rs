@@ -16,6 +16,8 @@ mod garage;
 mod garage_row;
 mod headline;
 mod history;
+mod instrument_form;
+mod instrument_page;
 mod missing;
 mod next_words;
 mod now;

@@ -8,7 +8,7 @@ mod measured;
 mod photo;
 pub mod vehicle;
 
-use crate::capture::CarFile;
+use crate::capture::{CarFile, OwnedInstrument};
 use crate::units::LengthUnit;
 use crate::wording::shown;
 use std::collections::BTreeSet;
@@ -31,6 +31,17 @@ pub fn faults(file: &CarFile) -> Vec<Fault> {
     let mut found = Faults::default();
     vehicle::check(&file.vehicle, &mut found);
     measured::check(file, &mut found);
+    found.faults
+}
+
+/// What is wrong with one tape or gauge; places are those inside its entry.
+pub fn instrument_faults(owned: &OwnedInstrument) -> Vec<Fault> {
+    let mut found = Faults::default();
+    found.names("id", [owned.id()].into_iter());
+    instruments::check_one("", owned, &mut found);
+    for fault in &mut found.faults {
+        fault.place = fault.place.trim_start_matches('.').to_owned();
+    }
     found.faults
 }
 

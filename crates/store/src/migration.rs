@@ -27,6 +27,7 @@ pub(crate) const MIGRATIONS: &[Step] = &[
     Step { sql: include_str!("migration/003_correction.sql"), then: |_| Ok(()) },
     Step { sql: include_str!("migration/004_straightedge.sql"), then: |_| Ok(()) },
     Step { sql: include_str!("migration/005_photo.sql"), then: |_| Ok(()) },
+    Step { sql: include_str!("migration/006_instrument.sql"), then: |_| Ok(()) },
 ];
 
 /// Number of the newest layout.
@@ -106,7 +107,7 @@ mod tests {
     /// with: add one instead.
     #[test]
     fn no_step_was_edited() {
-        assert_eq!(migrations_hash(), "5-26d1f1c3");
+        assert_eq!(migrations_hash(), "6-8a5ed257");
     }
 
     #[test]

@@ -63,9 +63,17 @@ hub_to_lip: boolean,
  */
 order: WalkOrder, 
 /**
- * The tape.
+ * What the tape reads in; one of one's own says so itself.
  */
 tape: TapeUnit, 
+/**
+ * One's own tape; absent: one that nothing is known of.
+ */
+own_tape: string | null, 
+/**
+ * One's own angle gauge, likewise.
+ */
+own_gauge: string | null, 
 /**
  * Pressures, as typed; a bare number is kPa; all four empty: not read, as the car's nominal ones.
  */

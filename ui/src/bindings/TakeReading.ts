@@ -21,6 +21,10 @@ text: string,
  */
 insist: boolean, 
 /**
+ * One's own tape or gauge that this one reading was taken with; absent: the snapshot's.
+ */
+instrument?: string | null, 
+/**
  * A number of the request made by the shell, so that a repeated request is stored once.
  */
 request_id: string, };

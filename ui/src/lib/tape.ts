@@ -1,4 +1,5 @@
 // What the four tapes are called, and how an inch is divided on them.
+import type { TapeStep } from "../bindings/TapeStep";
 import type { TapeUnit } from "../bindings/TapeUnit";
 
 /** The choice of a tape, for every form that asks for one. */
@@ -20,4 +21,19 @@ export function unitWord(tape: TapeUnit): UnitWord {
 export function partsOfAnInch(tape: TapeUnit): 16 | 32 | null {
   if (tape === "in") return 16;
   return tape === "in32" ? 32 : null;
+}
+
+/** The finest lines of a tape of one's own. */
+export const STEPS = [
+  { value: "sixteenths", words: "1/16 in", test: "step-sixteenths" },
+  { value: "thirty_seconds", words: "1/32 in", test: "step-thirty_seconds" },
+  { value: "mm", words: "1 mm", test: "step-mm" },
+  { value: "half_mm", words: "0.5 mm", test: "step-half_mm" },
+  { value: "cm", words: "cm and mm", test: "step-cm" },
+] as const satisfies readonly { value: TapeStep; words: string; test: string }[];
+
+/** The unit that bare numbers of such a tape have. */
+export function unitOfStep(step: TapeStep): UnitWord {
+  if (step === "sixteenths" || step === "thirty_seconds") return "in";
+  return step === "cm" ? "cm" : "mm";
 }

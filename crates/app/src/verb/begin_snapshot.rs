@@ -1,12 +1,14 @@
 //! Begins a snapshot.
 
+use crate::car_page::{LAST_GAUGE, LAST_TAPE};
 use crate::fields::Fields;
 use crate::floor_page::{typed, vehicle};
 use crate::plan::Plan;
 use crate::steps::{new_bounces, new_set_ups};
 use crate::wire::{FieldProblem, Problem, SnapshotForm, TapeUnit, WalkView};
-use crate::{Garage, Now, car_form, walk_page};
+use crate::{Garage, Now, car_form, instrument_page, walk_page};
 use serde_json::{Value, json};
+use trueground_core::capture::{OwnedInstrument, OwnedTape};
 use trueground_core::car::{PointKind, Vehicle};
 use trueground_core::corner::Corners;
 use uuid::Uuid;
@@ -35,6 +37,8 @@ pub fn begin_snapshot(garage: &mut Garage, request: SnapshotForm, now: &Now<'_>)
     };
     let pressures = pressures(&mut fields, &request);
     let odometer = odometer(&mut fields, &request.odometer);
+    let own_tape = own_tape(garage, &mut fields, &request)?;
+    let own_gauge = own_gauge(garage, &mut fields, &request)?;
     fields.done()?;
 
     let id = now.id();
@@ -57,6 +61,15 @@ pub fn begin_snapshot(garage: &mut Garage, request: SnapshotForm, now: &Now<'_>)
     if let Some(odometer) = odometer {
         document["odometer_km"] = json!(odometer);
     }
+    let tape_unit = own_tape.as_ref().map_or(request.tape, |tape| car_form::tape_unit(&tape.tape));
+    if let Some(tape) = &own_tape {
+        document["tape"] = json!(tape.id);
+        garage.store.set(LAST_TAPE, &tape.id)?;
+    }
+    if let Some(gauge) = &own_gauge {
+        document["gauge"] = json!(gauge);
+        garage.store.set(LAST_GAUGE, gauge)?;
+    }
     // What was typed stays beside the numbers.
     document["typed"] = json!({ "pressures": car_form::written(&request.pressures)?, "odometer": request.odometer });
     let plan = Plan {
@@ -70,14 +83,36 @@ pub fn begin_snapshot(garage: &mut Garage, request: SnapshotForm, now: &Now<'_>)
         hub_to_lip: request.hub_to_lip,
         order: request.order,
         skips: Vec::new(),
-        tape: request.tape,
+        tape: tape_unit,
     };
-    if coarser(&car_document, request.tape) {
+    if own_tape.is_none() && coarser(&car_document, request.tape) {
         car_document["instrument"]["tape"] = car_form::written(&car_form::tape(request.tape))?;
         garage.store.change_car(car, &car_document)?;
     }
     garage.store.begin_snapshot(id, car, &document, &car_form::written(&plan)?, now.stamp())?;
     walk_page::page(garage, id)
+}
+
+/// The chosen tape of one's own.
+fn own_tape(garage: &Garage, fields: &mut Fields, request: &SnapshotForm) -> Result<Option<OwnedTape>, Problem> {
+    let Some(id) = request.own_tape.as_deref() else { return Ok(None) };
+    if let OwnedInstrument::Tape(tape) = instrument_page::offered(garage, id)? {
+        return Ok(Some(tape));
+    }
+    fields.refuse("own_tape", id, "That is an angle gauge, not a tape.", "Choose a tape.");
+    Ok(None)
+}
+
+/// Id of the chosen gauge, where a gauge is read at all.
+fn own_gauge(garage: &Garage, fields: &mut Fields, request: &SnapshotForm) -> Result<Option<String>, Problem> {
+    let Some(id) = request.own_gauge.as_deref().filter(|_| request.angle_gauge || request.gauge_across) else {
+        return Ok(None);
+    };
+    if matches!(instrument_page::offered(garage, id)?, OwnedInstrument::AngleGauge(_)) {
+        return Ok(Some(id.to_owned()));
+    }
+    fields.refuse("own_gauge", id, "That is a tape, not an angle gauge.", "Choose a gauge.");
+    Ok(None)
 }
 
 fn floor_name(garage: &Garage, car: Uuid, floor: Option<&str>) -> Result<Option<String>, Problem> {

@@ -1,13 +1,16 @@
 //! Takes a reading, tape or gauge as the step asks.
 
+use crate::car_form::tape_unit;
 use crate::fields::unit;
 use crate::problems::one_field;
 use crate::slip::about_newest;
 use crate::step::Step;
 use crate::walk_page::{Walk, page, view};
 use crate::wire::{FieldProblem, LevelLine, Problem, StepKind, TakeReading, WalkView};
-use crate::{Garage, Now};
-use serde_json::Map;
+use crate::words::capital;
+use crate::{Garage, Now, instrument_page};
+use serde_json::Value;
+use trueground_core::capture::{OwnedInstrument, OwnedTape};
 use trueground_core::units::{read_angle, read_length};
 use trueground_store::{NewReading, Reading, ReadingKind};
 
@@ -38,7 +41,8 @@ pub fn take_reading(garage: &mut Garage, request: TakeReading, now: &Now<'_>) ->
     if walk.snapshot.readings.iter().any(same) {
         return view(garage, &walk);
     }
-    let (value, unit) = measure(step, &walk, &request)?;
+    let tape = tape(garage, step, &walk, &request)?;
+    let (value, unit) = measure(step, &walk, &request, tape.as_ref())?;
     let reading = NewReading {
         id: now.id(),
         kind: match step.kind {
@@ -54,7 +58,7 @@ pub fn take_reading(garage: &mut Garage, request: TakeReading, now: &Now<'_>) ->
         text: signed(step, &walk, &request.text),
         unit,
         value,
-        extra: Map::new(),
+        extra: request.instrument.iter().map(|id| ("instrument".to_owned(), Value::from(id.as_str()))).collect(),
         request: Some(request.request_id.clone()),
     };
     let next = walk.next_key(request.step as usize);
@@ -78,8 +82,38 @@ fn round(walk: &Walk, step: &Step) -> u32 {
     same.map(|reading| reading.taken.round).max().unwrap_or(0).max(planned) + 1
 }
 
+/// The tape of one's own that the reading is taken with, if it is: its own, or the snapshot's.
+fn tape(garage: &Garage, step: &Step, walk: &Walk, request: &TakeReading) -> Result<Option<OwnedTape>, Problem> {
+    let other = || {
+        Problem::new(
+            "instrument_unfit",
+            "That does not read this step.",
+            "Choose a tape for a height, a gauge for an angle.",
+        )
+    };
+    let named = match &request.instrument {
+        Some(id) => Some(instrument_page::offered(garage, id)?),
+        None => match walk.snapshot.document["tape"].as_str() {
+            Some(id) => instrument_page::known(garage, walk.snapshot.car, id)?,
+            None => None,
+        },
+    };
+    let chosen = request.instrument.is_some();
+    match (step.kind, named) {
+        (StepKind::Height | StepKind::Hub, Some(OwnedInstrument::Tape(tape))) => Ok(Some(tape)),
+        (StepKind::Gauge, Some(OwnedInstrument::AngleGauge(_))) | (_, None) => Ok(None),
+        (_, Some(_)) if chosen => Err(other()),
+        (_, Some(_)) => Ok(None),
+    }
+}
+
 /// Value in mm or degrees, and the unit of the text.
-fn measure(step: &Step, walk: &Walk, request: &TakeReading) -> Result<(f64, String), Problem> {
+fn measure(
+    step: &Step,
+    walk: &Walk,
+    request: &TakeReading,
+    tape: Option<&OwnedTape>,
+) -> Result<(f64, String), Problem> {
     let refused = |error| one_field(FieldProblem::entry("text", &request.text, error));
     if step.kind == StepKind::Gauge {
         let deg = read_angle(&request.text).map_err(refused)?.angle.to_deg();
@@ -105,10 +139,19 @@ fn measure(step: &Step, walk: &Walk, request: &TakeReading) -> Result<(f64, Stri
         StepKind::HubToLip => ("a wheel centre to lip", HUB_TO_LIP_RANGE_MM),
         StepKind::Height | StepKind::Gauge => ("a ride height", HEIGHT_RANGE_MM),
     };
-    let entered = read_length(&request.text, unit(walk.plan.tape))
-        .and_then(|entered| entered.within(what, range))
-        .map_err(refused)?;
+    let tape_unit = tape.map_or(walk.plan.tape, |tape| tape_unit(&tape.tape));
+    let entered =
+        read_length(&request.text, unit(tape_unit)).and_then(|entered| entered.within(what, range)).map_err(refused)?;
     let mm = entered.length.to_mm();
+    if let Some((message, hint)) = tape.and_then(|tape| tape.off_the_tape(mm)) {
+        return Err(one_field(FieldProblem {
+            field: "text".to_owned(),
+            typed: request.text.clone(),
+            sentence: format!("{}.", capital(&message)),
+            hint: format!("{}.", capital(hint)),
+            proposals: Vec::new(),
+        }));
+    }
     Ok((if reads_up(step, walk) { 0.0 - mm } else { mm }, entered.unit.to_string()))
 }
 

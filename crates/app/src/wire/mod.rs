@@ -8,6 +8,7 @@ mod car;
 mod car_form;
 mod floor;
 mod garage;
+mod instrument;
 mod photo;
 mod problem;
 mod result;
@@ -17,6 +18,7 @@ pub use car::*;
 pub use car_form::*;
 pub use floor::*;
 pub use garage::*;
+pub use instrument::*;
 pub use photo::*;
 pub use problem::*;
 pub use result::*;
@@ -41,6 +43,9 @@ pub use walk::*;
 /// | `undo_floor_reading` | [`FloorRef`] | [`FloorView`] |
 /// | `put_back_floor_reading` | [`FloorRef`] | [`FloorView`] |
 /// | `add_pass` | [`FloorRef`] | [`FloorView`] |
+/// | `open_instruments` | `{}` | [`InstrumentsView`] |
+/// | `keep_instrument` | [`InstrumentForm`] | [`InstrumentsView`] |
+/// | `put_away_instrument` | [`InstrumentRef`] | [`InstrumentsView`] |
 /// | `begin_snapshot` | [`SnapshotForm`] | [`WalkView`] |
 /// | `open_walk` | [`SnapshotRef`] | [`WalkView`] |
 /// | `go_to_step` | [`GoToStep`] | [`WalkView`] |
@@ -83,6 +88,9 @@ pub const VERBS: &[&str] = &[
     "undo_floor_reading",
     "put_back_floor_reading",
     "add_pass",
+    "open_instruments",
+    "keep_instrument",
+    "put_away_instrument",
     "begin_snapshot",
     "open_walk",
     "go_to_step",

@@ -43,8 +43,14 @@ pub struct SnapshotForm {
     /// Which corner comes first, and which way round.
     #[serde(default)]
     pub order: WalkOrder,
-    /// The tape.
+    /// What the tape reads in; one of one's own says so itself.
     pub tape: TapeUnit,
+    /// One's own tape; absent: one that nothing is known of.
+    #[serde(default)]
+    pub own_tape: Option<String>,
+    /// One's own angle gauge, likewise.
+    #[serde(default)]
+    pub own_gauge: Option<String>,
     /// Pressures, as typed; a bare number is kPa; all four empty: not read, as the car's nominal ones.
     pub pressures: Corners<String>,
     /// Kilometres on the clock, as typed; may be empty.
@@ -152,6 +158,9 @@ pub struct TakeReading {
     /// Takes it though it differs much from the others (the person was asked).
     #[serde(default)]
     pub insist: bool,
+    /// One's own tape or gauge that this one reading was taken with; absent: the snapshot's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub instrument: Option<String>,
     /// A number of the request made by the shell, so that a repeated request is stored once.
     pub request_id: String,
 }

@@ -7,6 +7,7 @@ mod car_gauge;
 mod changing;
 mod exchange_file;
 mod first_use;
+mod instruments;
 mod levelling;
 mod mistakes;
 mod order;

@@ -9,6 +9,9 @@ use crate::car::Estimate;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
+/// Angle gauge on the car, one reading, deg; common practice, no source.
+pub const GAUGE_U_DEG: f64 = 0.07;
+
 /// A tape or an angle gauge that a person owns.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
@@ -152,6 +155,18 @@ impl OwnedTape {
         self.checks.iter().max_by(|a, b| a.date.cmp(&b.date))
     }
 
+    /// Why no reading can say this: it lies before the mark that the tape is read from, or past its end. Message and hint.
+    pub fn off_the_tape(&self, value_mm: f64) -> Option<(String, &'static str)> {
+        let from = self.read_from_mm;
+        if from > 0.0 && value_mm <= from {
+            let message = format!("{value_mm} mm lies before the mark at {from} mm that the tape is read from");
+            return Some((message, "enter what the tape says; the mark is taken off afterwards"));
+        }
+        let length = self.length_mm.filter(|length| value_mm > *length)?;
+        let message = format!("{value_mm} mm is past the end of the tape, {length} mm");
+        Some((message, "correct the value, or the tape's length"))
+    }
+
     /// Standard uncertainty of one reading with its rounding, mm, where `otherwise_mm` is that of a tape which says nothing.
     pub fn reading_u_mm(&self, otherwise_mm: f64) -> f64 {
         with_rounding_mm(self.reading_u_mm.unwrap_or(otherwise_mm), self.tape.division_mm())
@@ -215,9 +230,9 @@ impl OwnedGauge {
 
     /// What a straight reading says too much, deg, with its standard uncertainty: half the sum of straight and reversed, since the
     /// place itself shows once as +a and once as −a. `None` without a check.
-    pub fn zero_deg(&self, otherwise_u_deg: f64) -> Option<(f64, f64)> {
+    pub fn zero_deg(&self) -> Option<(f64, f64)> {
         let check = self.checks.iter().max_by(|a, b| a.date.cmp(&b.date))?;
-        let u = check.u_deg.unwrap_or_else(|| self.reading_u_deg(otherwise_u_deg) / 2.0_f64.sqrt());
+        let u = check.u_deg.unwrap_or_else(|| self.reading_u_deg(GAUGE_U_DEG) / 2.0_f64.sqrt());
         Some(((check.straight_deg + check.reversed_deg) / 2.0, u))
     }
 }
@@ -235,7 +250,7 @@ mod tests {
             "checks": [{"date": "2031-04-01", "straight_deg": 5.0, "reversed_deg": 5.0},
                        {"date": "2031-04-12", "straight_deg": 0.9, "reversed_deg": -0.5}]}))
         .expect("a gauge");
-        let (zero, u) = gauge.zero_deg(0.07).expect("checked");
+        let (zero, u) = gauge.zero_deg().expect("checked");
         assert!((zero - 0.2).abs() < 1e-12 && (u - 0.040_825).abs() < 1e-6, "{zero} ± {u}");
     }
 

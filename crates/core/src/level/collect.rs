@@ -4,13 +4,11 @@ use super::Problem;
 use super::instruments::{With, rule_division_mm};
 use super::observe::{Label, Observation, Sight};
 use super::unknowns::Model;
-use crate::capture::{CarFile, Floor, Pass, STRAIGHTEDGE_U_DEG, StaffReading, with_rounding_mm};
+use crate::capture::{CarFile, Floor, GAUGE_U_DEG, Pass, STRAIGHTEDGE_U_DEG, StaffReading, with_rounding_mm};
 use crate::car::{KnownTwist, PointKind};
 use crate::corner::Corner;
 use crate::stance::DoubtSource;
 
-/// Angle gauge on a rail, one reading, deg; common practice, no source.
-pub(crate) const GAUGE_U_DEG: f64 = 0.07;
 /// Division of the rule or staff that is held to a level plane, mm.
 pub(crate) const RULE_DIVISION_MM: f64 = 1.0;
 /// Squareness of the car from date to date when the person carries it, mm over the four points.

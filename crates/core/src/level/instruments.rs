@@ -193,7 +193,7 @@ impl Priors {
 
     fn gauge(&mut self, model: &Model, number: usize, owned: &OwnedGauge) {
         let gauge = &model.gauges[number];
-        let checked = owned.zero_deg(super::collect::GAUGE_U_DEG);
+        let checked = owned.zero_deg();
         let (value, u) = checked.unwrap_or((0.0, GAUGE_ZERO_U_DEG));
         let (let_go_u, with) = (LET_GO_GAUGE_U_DEG, With::Gauge(number));
         self.zeros.push(Zero { place: self.single.len(), let_go_u, checked: checked.is_some(), with });

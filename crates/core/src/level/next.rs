@@ -5,14 +5,14 @@
 //! u²_then = u² − b·(B·Q·Bᵀ + R)⁻¹·bᵀ with b = g·Q·Bᵀ and R the noise of the new readings with those priors.
 
 use super::adjust::Adjusted;
-use super::collect::{GAUGE_U_DEG, RULE_DIVISION_MM};
+use super::collect::RULE_DIVISION_MM;
 use super::instruments::With;
 use super::observe::{Observation, Sight, equation};
 use super::prior;
 use super::system::Product;
 use super::unknowns::{Model, Placement};
 use super::wanted::Wanted;
-use crate::capture::{CarFile, with_rounding_mm};
+use crate::capture::{CarFile, GAUGE_U_DEG, with_rounding_mm};
 use crate::corner::Corner;
 use crate::stance::NextReading;
 use nalgebra::{Cholesky, DMatrix, DVector, Dyn};

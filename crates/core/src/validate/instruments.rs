@@ -20,10 +20,14 @@ pub(super) fn check(file: &CarFile, found: &mut Faults) {
     found.names("instruments", file.instruments.iter().map(OwnedInstrument::id));
     for (number, owned) in file.instruments.iter().enumerate() {
         let place = format!("instruments[{number}]");
-        match owned {
-            OwnedInstrument::Tape(owned) => tape(&place, owned, found),
-            OwnedInstrument::AngleGauge(owned) => gauge(&place, owned, found),
-        }
+        check_one(&place, owned, found);
+    }
+}
+
+pub(super) fn check_one(place: &str, owned: &OwnedInstrument, found: &mut Faults) {
+    match owned {
+        OwnedInstrument::Tape(owned) => tape(place, owned, found),
+        OwnedInstrument::AngleGauge(owned) => gauge(place, owned, found),
     }
 }
 
@@ -145,19 +149,6 @@ pub(super) fn tape_named<'a>(file: &'a CarFile, name: &str) -> Option<&'a OwnedT
         OwnedInstrument::Tape(tape) if tape.id == name => Some(tape),
         _ => None,
     })
-}
-
-/// A reading must lie between the mark that the tape is read from and the tape's end.
-pub(super) fn on_the_tape(place: &str, tape: &OwnedTape, value_mm: f64, found: &mut Faults) {
-    let length = tape.length_mm.unwrap_or(f64::INFINITY);
-    if value_mm <= tape.read_from_mm && tape.read_from_mm > 0.0 {
-        let message =
-            format!("{value_mm} mm lies before the mark at {} mm that the tape is read from", tape.read_from_mm);
-        found.add(place, message, "enter what the tape says; the mark is taken off afterwards");
-    } else if value_mm > length {
-        let message = format!("{value_mm} mm is past the end of the tape, {length} mm");
-        found.add(place, message, "correct the value, or the tape's length");
-    }
 }
 
 #[cfg(test)]

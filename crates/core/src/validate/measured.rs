@@ -1,7 +1,7 @@
 //! Floors, snapshots and instruments of a file.
 
 use super::Faults;
-use super::instruments::{division, names_a_gauge, names_a_tape, on_the_tape, tape_named};
+use super::instruments::{division, names_a_gauge, names_a_tape, tape_named};
 use crate::capture::{CarFile, Facing, Floor, Instrument, Pass, Reading, Snapshot};
 use crate::corner::Corner;
 use crate::wording::shown;
@@ -191,8 +191,8 @@ fn reading(file: &CarFile, place: &str, default: Option<&str>, reading: &Reading
     found.number(&format!("{place}.value_mm"), reading.value_mm, &TAPE_MM, "mm");
     names_a_tape(file, &format!("{place}.instrument"), reading.instrument.as_deref(), found);
     let owned = reading.instrument.as_deref().or(default).and_then(|name| tape_named(file, name));
-    if let Some(owned) = owned {
-        on_the_tape(&format!("{place}.value_mm"), owned, reading.value_mm, found);
+    if let Some((message, hint)) = owned.and_then(|owned| owned.off_the_tape(reading.value_mm)) {
+        found.add(format!("{place}.value_mm"), message, hint);
     }
     // Half of the division that the reading's own unit has on this tape.
     let tape = owned.map_or(&file.instrument.tape, |owned| &owned.tape);

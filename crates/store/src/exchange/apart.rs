@@ -3,7 +3,7 @@
 use super::{Imported, ReadingIds, car_id, named_id, value_key};
 use crate::photo;
 use crate::reading::{self, NewReading, Parent, Reading, ReadingKind};
-use crate::{Result, Stamp, StoreError, car, correction, floor, snapshot};
+use crate::{Result, Stamp, StoreError, car, correction, floor, instrument, snapshot};
 use rusqlite::Connection;
 use serde_json::Value;
 use std::collections::HashSet;
@@ -12,19 +12,28 @@ use uuid::Uuid;
 
 pub(super) fn merge(connection: &Connection, mut file: Value, at: Stamp) -> Result<Imported> {
     let car_uuid = car_id(&file);
+    let instruments = instrument::merge(connection, &mut file, at)?;
     let floors = taken_array(&mut file, "floors");
     let snapshots = taken_array(&mut file, "snapshots");
     if let Value::Object(keys) = &mut file {
         keys.shift_remove("uuid");
     }
     let mut result =
-        Imported { car: car_uuid, changed: false, new_readings: 0, new_corrections: 0, replaced: Vec::new() };
+        Imported { car: car_uuid, changed: instruments, new_readings: 0, new_corrections: 0, replaced: Vec::new() };
     let car_row = match car::record(connection, car_uuid)? {
         None => {
             result.changed = true;
             car::insert(connection, car_uuid, &file, at)?
         }
         Some(kept) => {
+            // A car that was added here has no lists of its own; written out as a file it has.
+            for key in ["floors", "snapshots"] {
+                if let Value::Object(keys) = &mut file
+                    && kept.document.get(key).is_none()
+                {
+                    keys.shift_remove(key);
+                }
+            }
             if kept.document != file {
                 result.changed = true;
                 let what = if kept.document["vehicle"] == file["vehicle"] { "its description" } else { "its measures" };

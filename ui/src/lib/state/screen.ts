@@ -1,4 +1,5 @@
 // Where the person is. One screen at a time; sheets lie over it.
+import type { InstrumentForm } from "../../bindings/InstrumentForm";
 
 export type Tab = "car" | "readings" | "compare" | "settling" | "plan";
 
@@ -14,6 +15,8 @@ export type Screen =
   | { at: "floors" }
   | { at: "floor_form" }
   | { at: "floor"; floor: string }
+  | { at: "instruments" }
+  | { at: "instrument_form"; form: InstrumentForm }
   | { at: "begin"; turned: boolean }
   | { at: "walk"; snapshot: string }
   | { at: "result"; snapshot: string };
