@@ -114,11 +114,21 @@ fn tenths(value: f64) -> String {
 
 /// "1 in", "100 mm"
 fn mark_words(mm: f64, unit: TapeUnit) -> String {
-    match unit {
-        TapeUnit::In | TapeUnit::In32 => format!("{} in", trimmed(Length::mm(mm).to_inches())),
-        TapeUnit::Cm => format!("{} cm", trimmed(mm / 10.0)),
-        TapeUnit::Mm => format!("{} mm", trimmed(mm)),
-    }
+    let word = match unit {
+        TapeUnit::In | TapeUnit::In32 => "in",
+        TapeUnit::Cm => "cm",
+        TapeUnit::Mm => "mm",
+    };
+    format!("{} {word}", in_unit(mm, unit))
+}
+
+/// A length as a number of the tape's own unit.
+fn in_unit(mm: f64, unit: TapeUnit) -> f64 {
+    trimmed(match unit {
+        TapeUnit::In | TapeUnit::In32 => Length::mm(mm).to_inches(),
+        TapeUnit::Cm => mm / 10.0,
+        TapeUnit::Mm => mm,
+    })
 }
 
 /// Without the tail of digits that no tape has.
@@ -148,9 +158,13 @@ const fn step_words(step: TapeStep) -> &'static str {
 
 fn tape_form(tape: &OwnedTape) -> InstrumentForm {
     let unit = car_form::tape_unit(&tape.tape);
-    let typed = |mm: f64| mark_words(mm, unit);
+    let typed = |mm: f64| format!("{}", in_unit(mm, unit));
     let hook = tape.hook_mm.as_ref();
-    let mm = |value: f64| format!("{} mm", trimmed(value));
+    // A hook is known in millimetres, whatever the tape is divided in.
+    let mm = |value: f64| match unit {
+        TapeUnit::Mm => format!("{}", trimmed(value)),
+        _ => format!("{} mm", trimmed(value)),
+    };
     let from_mark = tape.read_from_mm > 0.0;
     InstrumentForm {
         instrument: Some(tape.id.clone()),

@@ -164,6 +164,8 @@ const carry: Carrier = async (verb, request) => {
       return verb === "keep_draft" ? null : WALKS[scene];
     case "sketch_car":
       return views.sketch(side, (request as { form: CarForm }).form);
+    case "open_instruments":
+      return views.INSTRUMENTS;
     case "open_floor":
       return views.FLOOR;
     case "read_length":
