@@ -7,6 +7,7 @@ mod ask;
 mod files;
 mod forms;
 mod garage;
+mod keypad;
 mod nonsense;
 mod pictures;
 mod policy;
