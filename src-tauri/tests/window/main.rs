@@ -4,6 +4,7 @@
 //! in `target/screens`.
 
 mod ask;
+mod car_form;
 mod files;
 mod forms;
 mod garage;
