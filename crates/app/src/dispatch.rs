@@ -56,6 +56,7 @@ const TABLE: &[(&str, Handler)] = table![
     withdraw_twist,
     body_remounted,
     blank_sheet,
+    print_card,
     count_photos,
     export_car,
     import_file,

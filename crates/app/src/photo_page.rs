@@ -98,6 +98,13 @@ pub(crate) fn picture(garage: &Garage, request: &PhotoRef) -> Result<PhotoPictur
     Ok(PhotoPicture { photo: photo.id.to_string(), data_url: data_url(photo.media_type(), &bytes) })
 }
 
+/// Base64 that is a picture by its content, as an image takes it.
+pub(crate) fn checked_data_url(data: &str) -> Option<String> {
+    let bytes = STANDARD.decode(data).ok()?;
+    let seen = trueground_core::picture::recognise(&bytes).ok()?;
+    Some(data_url(seen.format.media_type(), &bytes))
+}
+
 /// `data:image/jpeg;base64,…`
 pub(crate) fn data_url(media_type: &str, bytes: &[u8]) -> String {
     format!("data:{media_type};base64,{}", STANDARD.encode(bytes))

@@ -38,6 +38,17 @@ impl SolvedCar {
     }
 }
 
+/// Works out a file by itself, so that the named snapshot is among the answers.
+pub(crate) fn of_file(file: &CarFile, name: &str) -> SolvedCar {
+    let mut part = file.clone();
+    let finished = |snapshot: &Snapshot| !snapshot.extra.contains_key("unfinished");
+    part.snapshots.retain(|snapshot| snapshot.id == name || finished(snapshot));
+    let solution = level::solve(&part, &level::Options::default()).map_err(|refused| {
+        Problem::new("cannot_be_worked_out", format!("{}.", refused.message()), format!("{}.", refused.hint()))
+    });
+    SolvedCar { car: Uuid::nil(), version: 0, file: file.clone(), together: vec![name.to_owned()], solution }
+}
+
 /// Works out a car, so that the named snapshot is among the answers; the last one where none is named.
 ///
 /// # Errors

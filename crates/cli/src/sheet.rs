@@ -9,17 +9,21 @@ use clap::{Args, CommandFactory};
 use trueground_app::sheet;
 use trueground_core::validate::faults;
 
-/// An empty booking sheet of a car, to print and fill in with a pencil
+/// The card of a stance, or an empty booking sheet to fill in with a pencil, to print
 ///
 /// FILE is a car's exchange file, or a scenario with one under "input". The sheet is an HTML page that stands alone; print
-/// it from any browser, on A4 or Letter: trueground sheet car.json --blank > sheet.html
+/// it from any browser, on A4 or Letter: trueground sheet car.json --blank > sheet.html, or
+/// trueground sheet car.json --snapshot ID > card.html
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
     #[command(flatten)]
     file: InputFile,
-    /// The empty booking sheet, the one sheet there is
+    /// The empty booking sheet
     #[arg(long)]
     blank: bool,
+    /// The card of this snapshot's stance: its id in the file
+    #[arg(long, value_name = "ID")]
+    snapshot: Option<String>,
     /// A page has no JSON
     #[arg(long, hide = true)]
     json: bool,
@@ -39,11 +43,16 @@ impl Arguments {
         if self.json {
             return wrong(ErrorKind::ArgumentConflict, "A sheet is a page to print and has no JSON: leave --json out.");
         }
-        if !self.blank {
-            let words = "Which sheet? --blank is the empty booking sheet, the only one there is; the card of a stance is not made yet.";
-            return wrong(ErrorKind::MissingRequiredArgument, words);
+        match (self.blank, &self.snapshot) {
+            (true, None) | (false, Some(_)) => Ok(()),
+            (true, Some(_)) => {
+                wrong(ErrorKind::ArgumentConflict, "Which sheet? --blank or --snapshot ID, one at a time.")
+            }
+            (false, None) => {
+                let words = "Which sheet? --blank is the empty booking sheet, --snapshot ID the card of a stance.";
+                wrong(ErrorKind::MissingRequiredArgument, words)
+            }
         }
-        Ok(())
     }
 }
 
@@ -52,5 +61,9 @@ pub(crate) fn run(arguments: &Arguments) -> Answer {
     if let Some(fault) = faults(&file).first() {
         return Err(Problem::new(sentence(&fault.to_string()), sentence(&fault.hint)).at(&arguments.file.name()));
     }
-    Ok(sheet::blank(&file))
+    match &arguments.snapshot {
+        None => Ok(sheet::blank(&file)),
+        Some(id) => sheet::card(&file, id)
+            .map_err(|problem| Problem::new(problem.sentence, problem.hint).at(&arguments.file.name())),
+    }
 }

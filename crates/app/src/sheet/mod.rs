@@ -4,12 +4,16 @@
 //! for is on it in the order of the walk, so that typing it in afterwards goes from top to bottom.
 
 mod bounce;
+pub(crate) mod card;
 mod marks;
 mod outline;
 mod picture;
+mod side_shape;
+mod side_view;
 
 use crate::plan::WALK;
 use bounce::bounce;
+pub use card::card;
 use marks::{Mark, marks};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use trueground_core::capture::{CarFile, Floor, Tape};

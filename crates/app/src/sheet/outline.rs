@@ -105,7 +105,7 @@ pub(super) fn at((x, y): Place) -> String {
 }
 
 /// Centripetal Catmull-Rom curve through `places`, as Bézier pieces after the first place.
-fn through(places: &[Place], out: &mut String) {
+pub(super) fn through(places: &[Place], out: &mut String) {
     let distance = |a: Place, b: Place| (a.0 - b.0).hypot(a.1 - b.1);
     let mixed = |parts: [(Place, f64); 3], over: f64| {
         let sum = |pick: fn(Place) -> f64| parts.iter().map(|(p, weight)| pick(*p) * weight).sum::<f64>() / over;

@@ -69,6 +69,7 @@ pub use walk::*;
 /// | `withdraw_twist` | [`WithdrawTwist`] | [`CarView`] |
 /// | `body_remounted` | [`CarRef`] | [`CarView`] |
 /// | `blank_sheet` | [`CarRef`] | [`BlankSheet`] |
+/// | `print_card` | [`SnapshotRef`] | [`BlankSheet`] |
 /// | `count_photos` | [`CarRef`] | [`PhotoCount`] |
 /// | `export_car` | [`ExportCar`] | [`Exported`] |
 /// | `import_file` | [`ImportFile`] | [`GarageView`] |
@@ -114,6 +115,7 @@ pub const VERBS: &[&str] = &[
     "withdraw_twist",
     "body_remounted",
     "blank_sheet",
+    "print_card",
     "count_photos",
     "export_car",
     "import_file",

@@ -39,7 +39,8 @@ fn which_sheet_has_to_be_said_and_there_is_no_json_of_it() {
     assert!(usage(&["-"]).contains("--blank is the empty booking sheet"));
     assert!(usage(&["-", "--json"]).contains("has no JSON"));
     assert!(usage(&["-", "--blank", "--json"]).contains("has no JSON"));
-    assert!(usage(&["-", "--snapshot", "first"]).contains("--snapshot"));
+    assert!(usage(&["-", "--blank", "--snapshot", "first"]).contains("one at a time"));
+    assert!(usage(&["-", "--snapshot"]).contains("--snapshot"));
     assert!(usage(&["--blank"]).contains("FILE"));
 }
 
@@ -86,4 +87,21 @@ fn it_is_in_the_help() {
     assert!(answered(trueground().arg("--help")).contains("sheet"));
     let help = answered(trueground().args(["sheet", "--help"]));
     assert!(help.contains("--blank") && help.contains("A4 or Letter") && !help.contains("--json"), "{help}");
+}
+
+#[test]
+fn the_card_of_a_snapshot_is_one_page_of_html_and_an_unknown_snapshot_is_named() {
+    let file = car(true);
+    let id = file["snapshots"][0]["id"].as_str().unwrap().to_owned();
+    let card = answered(trueground().args(["sheet", "-", "--snapshot", &id]).write_stdin(file.to_string()));
+    assert!(card.starts_with("<!DOCTYPE html>") && card.contains("stance card") && !card.contains("NaN"), "{card}");
+    assert!(!card.contains("<script") && !card.contains("http:"), "it stands alone");
+    let said = refused(trueground().args(["sheet", "-", "--snapshot", "nowhere"]).write_stdin(file.to_string()));
+    assert!(said.contains("There is no snapshot nowhere") && said.contains(&id), "{said}");
+    let mut hostile = file;
+    hostile["vehicle"]["label"] = json!("<img src=x onerror=alert(1)>");
+    hostile["snapshots"][0]["photos"] = json!([{"side": "left", "sha256": "0".repeat(64), "media_type": "image/png",
+        "width_px": 4, "height_px": 3, "size_bytes": 9, "data": "PHN2Zz4="}]);
+    let card = answered(trueground().args(["sheet", "-", "--snapshot", &id]).write_stdin(hostile.to_string()));
+    assert!(!card.contains("<img"), "neither the name nor what is no picture");
 }

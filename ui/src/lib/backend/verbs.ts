@@ -88,6 +88,7 @@ export interface Verbs {
   withdraw_twist: [WithdrawTwist, CarView];
   body_remounted: [CarRef, CarView];
   blank_sheet: [CarRef, BlankSheet];
+  print_card: [SnapshotRef, BlankSheet];
   count_photos: [CarRef, PhotoCount];
   export_car: [ExportCar, Exported];
   import_file: [ImportFile, GarageView];

@@ -1,0 +1,199 @@
+//! The car from its left on its ground line, to scale, for print: black on white, in the stance that was measured.
+
+use super::outline::{Place, at, through};
+use super::side_shape::{FRAME, shape};
+use crate::wire::{SideView, WheelView};
+use maud::{Markup, html};
+use std::fmt::Write as _;
+
+/// Half width of a wheel opening, height of the rocker edge, lower edge at nose and tail; thousandths of the wheelbase.
+const OPENING: (f64, f64, f64) = (139.0, 14.0, 22.0);
+const WIDTH: f64 = 680.0;
+const MARGIN: f64 = 16.0;
+
+/// Where things stand in the picture.
+struct Stage<'a> {
+    side: &'a SideView,
+    k: f64,
+    x0: f64,
+    ground: f64,
+}
+
+impl Stage<'_> {
+    /// mm behind the front axle and above level ground.
+    fn place(&self, s_mm: f64, z_mm: f64) -> Place {
+        (self.x0 + s_mm * self.k, self.ground - z_mm * self.k)
+    }
+
+    fn rail(&self, s_mm: f64) -> f64 {
+        let side = self.side;
+        side.rail_front_mm + (side.rail_rear_mm - side.rail_front_mm) * s_mm / side.wheelbase_mm
+    }
+
+    /// Thousandths of the wheelbase behind the front axle and above the rail line.
+    fn ride(&self, (s, h): Place) -> Place {
+        let unit = self.side.wheelbase_mm / 1000.0;
+        self.place(s * unit, self.rail(s * unit) + h * unit)
+    }
+
+    fn smooth(&self, anchors: &[(Place, bool)], start: char) -> String {
+        let mut out = String::new();
+        let Some(((first, _), _)) = anchors.split_first() else { return out };
+        let _ = write!(out, "{start}{}", at(self.ride(*first)));
+        let mut run = vec![self.ride(*first)];
+        for (anchor, corner) in &anchors[1..] {
+            run.push(self.ride(*anchor));
+            if *corner {
+                through(&run, &mut out);
+                run = vec![self.ride(*anchor)];
+            }
+        }
+        through(&run, &mut out);
+        out
+    }
+
+    fn curve(&self, notation: &str, start: char) -> String {
+        self.smooth(&anchors(notation), start)
+    }
+
+    /// Height of the lip above the rail line; where none was read, just above the tire.
+    fn lip(&self, read: Option<f64>, wheel: &WheelView, s_mm: f64) -> f64 {
+        let z = read.unwrap_or(wheel.loaded_radius_mm + wheel.free_radius_mm * 0.9);
+        ((z - self.rail(s_mm)) * 1000.0 / self.side.wheelbase_mm).clamp(60.0, 190.0)
+    }
+
+    fn lips(&self) -> (f64, f64) {
+        let side = self.side;
+        (
+            self.lip(side.lip_front_mm, &side.front_wheel, 0.0),
+            self.lip(side.lip_rear_mm, &side.rear_wheel, side.wheelbase_mm),
+        )
+    }
+
+    /// A wheel opening from its rear edge over the lip to its front edge.
+    fn arch(&self, s: f64, top: f64, from: f64, to: f64) -> String {
+        let half = OPENING.0;
+        let bend = |points: [Place; 3]| {
+            let [a, b, c] = points.map(|point| at(self.ride(point)));
+            format!("C{a} {b} {c}")
+        };
+        bend([(s + half, from + 0.72 * (top - from)), (s + 0.62 * half, top), (s, top)])
+            + &bend([(s - 0.62 * half, top), (s - half, to + 0.72 * (top - to)), (s - half, to)])
+    }
+
+    /// From the tail to the nose with two wheel openings; the four heights are the edges' from tail to nose.
+    fn lower_edge(&self, [tail, rear, front, nose]: [f64; 4]) -> String {
+        let ((front_lip, rear_lip), half) = (self.lips(), OPENING.0);
+        let line = |place: Place| format!("L{}", at(self.ride(place)));
+        line((1000.0 + half, tail))
+            + &self.arch(1000.0, rear_lip, tail, rear)
+            + &line((half, front))
+            + &self.arch(0.0, front_lip, front, nose)
+            + "Z"
+    }
+
+    fn fenders(&self, front: &str, rear: &str) -> String {
+        let (front_lip, rear_lip) = self.lips();
+        let lifted = |notation: &str, top: f64, drawn: f64| -> Vec<(Place, bool)> {
+            let lift = |h: f64| if h <= 62.0 { h } else { h + top + 30.0 - drawn };
+            anchors(notation).into_iter().map(|((s, h), corner)| ((s, lift(h)), corner)).collect()
+        };
+        self.smooth(&lifted(front, front_lip, 149.0), 'M')
+            + &self.smooth(&lifted(rear, rear_lip, 145.0), 'L')
+            + &self.lower_edge([30.0, 24.0, 24.0, 34.0])
+    }
+
+    fn wheel(&self, wheel: &WheelView, s_mm: f64) -> Markup {
+        let (x, y) = self.place(s_mm, wheel.loaded_radius_mm);
+        let radius = wheel.free_radius_mm * self.k;
+        let drop = (wheel.loaded_radius_mm * self.k).min(radius);
+        let half = (radius * radius - drop * drop).max(0.0).sqrt();
+        let (from, to) = (at((x - half, y + drop)), at((x + half, y + drop)));
+        let rim = wheel.rim_radius_mm * self.k;
+        html! {
+            path.tire d=(format!("M{from}A{radius:.1},{radius:.1} 0 1 1 {to}Z")) {}
+            circle.body cx=(px(x)) cy=(px(y)) r=(px(rim)) {}
+            circle.detail cx=(px(x)) cy=(px(y)) r=(px(rim * 0.8)) {}
+            circle.detail cx=(px(x)) cy=(px(y)) r=(px(rim * 0.42)) {}
+            circle.tire cx=(px(x)) cy=(px(y)) r="1.6" {}
+        }
+    }
+}
+
+/// "4,262c 120,272": places, and whether each is a corner.
+fn anchors(notation: &str) -> Vec<(Place, bool)> {
+    let anchor = |word: &str| {
+        let corner = word.ends_with('c');
+        let (s, h) = word.trim_end_matches('c').split_once(',')?;
+        Some(((s.parse().ok()?, h.parse().ok()?), corner))
+    };
+    notation.split_whitespace().filter_map(anchor).collect()
+}
+
+fn px(value: f64) -> String {
+    format!("{value:.1}")
+}
+
+/// The picture; under the two marks is room for their numbers at the places that are handed back, px of 680.
+pub(super) fn side_view(side: &SideView) -> (Markup, [f64; 2]) {
+    let drawn = shape(side.outline);
+    let (before, behind) = drawn.overhang;
+    let k = (WIDTH - 2.0 * MARGIN) / (side.wheelbase_mm * (before + 1.0 + behind));
+    let over = |wheel: &WheelView| wheel.loaded_radius_mm + wheel.free_radius_mm;
+    let body = side.rail_front_mm.max(side.rail_rear_mm) + drawn.top * side.wheelbase_mm / 1000.0;
+    let rise = body.max(over(&side.front_wheel)).max(over(&side.rear_wheel)) * k;
+    let ground = rise + 8.0;
+    let stage = Stage { side, k, x0: MARGIN + before * side.wheelbase_mm * k, ground };
+    let mark = |s: f64, read: Option<f64>| stage.place(s, read.unwrap_or_else(|| stage.rail(s)));
+    let marks = [mark(side.front_s_mm, side.front_mm.value), mark(side.rear_s_mm, side.rear_mm.value)];
+    let frame = stage.curve(FRAME[0], 'M') + &stage.curve(FRAME[1], 'L') + "Z";
+    let lower = stage.lower_edge([OPENING.2, OPENING.1, OPENING.1, OPENING.2]);
+    let shell = html! {
+        @if let Some((s, h, r)) = drawn.lamp {
+            @let (x, y) = stage.ride((s, h));
+            circle.body cx=(px(x)) cy=(px(y)) r=(px(r * side.wheelbase_mm * k / 1000.0)) {}
+        }
+        @if !drawn.body.is_empty() {
+            path.body d=(stage.curve(drawn.body, 'M') + if drawn.closed { &lower } else { "Z" }) {}
+        }
+        @for piece in drawn.pieces { path.body d=(stage.curve(piece, 'M') + "Z") {} }
+        @for line in drawn.details { path.detail d=(stage.curve(line, 'M')) {} }
+        @for line in drawn.strokes { path.stroke d=(stage.curve(line, 'M')) {} }
+    };
+    let wheels = html! { (stage.wheel(&side.front_wheel, 0.0)) (stage.wheel(&side.rear_wheel, side.wheelbase_mm)) };
+    let pitch = 100.0 * k;
+    let ticks =
+        (-(stage.x0 / pitch) as i32..=((WIDTH - stage.x0) / pitch) as i32).fold(String::new(), |mut ticks, n| {
+            let _ = write!(
+                ticks,
+                "M{:.1},{ground:.1}v{}",
+                stage.x0 + f64::from(n) * pitch,
+                if n % 5 == 0 { 11 } else { 6 }
+            );
+            ticks
+        });
+    let rail = if side.kind == "frame_rail" {
+        marks
+    } else {
+        [0.13, 0.86].map(|part| stage.place(part * side.wheelbase_mm, stage.rail(part * side.wheelbase_mm)))
+    };
+    let picture = html! {
+        svg width=(WIDTH) height=(px(ground + 34.0)) viewBox=(format!("0 0 {WIDTH} {:.1}", ground + 34.0)) role="img" aria-label=(side.text) {
+            path.frame d=(frame) {}
+            @if drawn.closed {
+                (wheels) (shell)
+            } @else {
+                (shell) (wheels)
+                @if let Some((front, rear)) = drawn.fenders { path.body d=(stage.fenders(front, rear)) {} }
+            }
+            path.rail d=(format!("M{}L{}", at(rail[0]), at(rail[1]))) {}
+            path.ground d=(format!("M0,{ground:.1}H{WIDTH}")) {}
+            path.tick d=(ticks) {}
+            @for (x, y) in marks {
+                path.leader d=(format!("M{x:.1},{y:.1}V{:.1}", ground + 34.0)) {}
+                circle.tire cx=(px(x)) cy=(px(y)) r="5.5" {}
+            }
+        }
+    };
+    (picture, marks.map(|(x, _)| x))
+}
