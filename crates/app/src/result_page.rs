@@ -1,5 +1,6 @@
 //! A snapshot's level result: four corners, the sentence that says it, what is not known and why, and what to read next.
 
+use crate::corrections::{CorrectionWords, corrections};
 use crate::floor_page::{block, with_state};
 use crate::headline::headline;
 use crate::side::{of_stance, shown_kinds};
@@ -69,6 +70,7 @@ pub(crate) fn page(about: &About<'_>, asked: &str) -> ResultView {
         missing: crate::missing::sentence(kind, line, &corners),
         not_known: not_known(about, kind, line, &corners, floor),
         doubtful: doubts(about),
+        corrections: corrections(&about.solved.file, about.snapshot).iter().map(CorrectionWords::sentence).collect(),
         next: next(about, kind),
         corners,
         stance: about.stance.clone(),

@@ -8,6 +8,8 @@ use crate::input::FileArguments;
 use crate::output::{Problem, json};
 use clap::Args;
 use serde::Serialize;
+use trueground_app::corrections::corrections;
+use trueground_core::capture::{CarFile, Snapshot};
 use trueground_core::level::{Options, solve};
 use trueground_core::stance::SnapshotStance;
 
@@ -28,6 +30,25 @@ pub(crate) struct Arguments {
 #[derive(Serialize)]
 struct Stances<'s> {
     snapshots: &'s [SnapshotStance],
+    /// What was corrected in finished snapshots; absent where nothing was.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    corrections: Vec<Corrected>,
+}
+
+/// One correction.
+#[derive(Serialize)]
+struct Corrected {
+    snapshot: String,
+    sentence: String,
+}
+
+fn corrected(file: &CarFile) -> Vec<Corrected> {
+    let of = |snapshot: &Snapshot| {
+        let id = snapshot.id.clone();
+        let words = corrections(file, snapshot).into_iter();
+        words.map(move |one| Corrected { snapshot: id.clone(), sentence: one.sentence() }).collect::<Vec<_>>()
+    };
+    file.snapshots.iter().flat_map(of).collect()
 }
 
 pub(crate) fn run(arguments: &Arguments) -> Answer {
@@ -36,7 +57,7 @@ pub(crate) fn run(arguments: &Arguments) -> Answer {
     let solution = solve(&file, &options)
         .map_err(|e| Problem::new(sentence(e.message()), sentence(e.hint())).at(&arguments.input.file.name()))?;
     if arguments.input.json {
-        json(&Stances { snapshots: &solution.snapshots })
+        json(&Stances { snapshots: &solution.snapshots, corrections: corrected(&file) })
     } else {
         Ok(words::readable(&file, &solution))
     }

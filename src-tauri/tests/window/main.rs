@@ -5,6 +5,7 @@
 
 mod ask;
 mod car_form;
+mod correcting;
 mod files;
 mod forms;
 mod garage;

@@ -117,6 +117,10 @@ not_known: Array<string>,
  */
 doubtful: Array<string>, 
 /**
+ * What was corrected since it was finished, one sentence each.
+ */
+corrections: Array<string>, 
+/**
  * What to read next, most useful first, in words.
  */
 next: Array<NextView>, 

@@ -156,6 +156,8 @@ const carry: Carrier = async (verb, request) => {
     }
     case "count_photos":
       return { photos: 3, words: "3 photos, about 1.6 MB" };
+    case "open_book":
+      return views.BOOK;
     case "why":
       return views.WHY;
     case "open_walk":
@@ -198,3 +200,16 @@ for (const [nth, test] of touched.entries()) {
     600 * (nth + 1),
   );
 }
+
+// Scenes that lie a few taps away.
+const TAPS: Record<string, string[]> = {
+  corrected: ["tab-readings", "snapshot-0", "correct-something"],
+  correcting: ["tab-readings", "snapshot-0", "correct-something", "book-reading-1"],
+};
+const taps = [...(TAPS[scene] ?? [])];
+const tapping = setInterval(() => {
+  const next = document.querySelector<HTMLElement>(`[data-test="${taps[0]}"]`);
+  if (next) taps.shift();
+  next?.click();
+  if (taps.length === 0) clearInterval(tapping);
+}, 50);

@@ -35,7 +35,7 @@ pub fn begin_snapshot(garage: &mut Garage, request: SnapshotForm, now: &Now<'_>)
         "" => Some(String::new()),
         typed => fields.label("label", "The snapshot", typed),
     };
-    let pressures = pressures(&mut fields, &request);
+    let pressures = pressures(&mut fields, &request.pressures);
     let odometer = odometer(&mut fields, &request.odometer);
     let own_tape = own_tape(garage, &mut fields, &request)?;
     let own_gauge = own_gauge(garage, &mut fields, &request)?;
@@ -164,12 +164,12 @@ fn check_plan(fields: &mut Fields, request: &SnapshotForm, vehicle: &Vehicle) {
 
 /// The pressures of the day, all four or none. None means that they were not read: then the heights count as at the usual ones,
 /// and nothing says that a gauge showed them.
-fn pressures(fields: &mut Fields, request: &SnapshotForm) -> Option<Corners<f64>> {
-    if request.pressures.iter().all(|(_, typed)| typed.trim().is_empty()) {
+pub(super) fn pressures(fields: &mut Fields, typed: &Corners<String>) -> Option<Corners<f64>> {
+    if typed.iter().all(|(_, typed)| typed.trim().is_empty()) {
         return None;
     }
     let read = Corners::from_fn(|corner| {
-        let (field, typed) = (format!("pressures.{corner}"), request.pressures.at(corner));
+        let (field, typed) = (format!("pressures.{corner}"), typed.at(corner));
         if typed.trim().is_empty() {
             let sentence = format!("The pressure at the {} is missing.", corner.words());
             fields.refuse(
@@ -185,7 +185,7 @@ fn pressures(fields: &mut Fields, request: &SnapshotForm) -> Option<Corners<f64>
     Some(Corners { FL: read.FL?, FR: read.FR?, RL: read.RL?, RR: read.RR? })
 }
 
-fn odometer(fields: &mut Fields, typed: &str) -> Option<f64> {
+pub(super) fn odometer(fields: &mut Fields, typed: &str) -> Option<f64> {
     let text: String = typed.chars().filter(|c| !c.is_whitespace()).collect();
     let text = text.trim_end_matches("km").replace(',', ".");
     if text.is_empty() {

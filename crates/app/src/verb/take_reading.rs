@@ -15,14 +15,14 @@ use trueground_core::units::{read_angle, read_length};
 use trueground_store::{NewReading, Reading, ReadingKind};
 
 /// Nothing on a car is nearer to the ground or higher above it and still a ride height.
-const HEIGHT_RANGE_MM: std::ops::RangeInclusive<f64> = 20.0..=2_500.0;
-const HUB_RANGE_MM: std::ops::RangeInclusive<f64> = 100.0..=800.0;
+pub(super) const HEIGHT_RANGE_MM: std::ops::RangeInclusive<f64> = 20.0..=2_500.0;
+pub(super) const HUB_RANGE_MM: std::ops::RangeInclusive<f64> = 100.0..=800.0;
 /// A point lies on the level line or within a long rule of it.
-const LINE_RANGE_MM: std::ops::RangeInclusive<f64> = 0.0..=2_500.0;
+pub(super) const LINE_RANGE_MM: std::ops::RangeInclusive<f64> = 0.0..=2_500.0;
 /// From a lip that hides half the tire to one far above it [common practice, no source].
-const HUB_TO_LIP_RANGE_MM: std::ops::RangeInclusive<f64> = 50.0..=1_200.0;
+pub(super) const HUB_TO_LIP_RANGE_MM: std::ops::RangeInclusive<f64> = 50.0..=1_200.0;
 /// No car is raked more than this; a larger angle is a slip or a dropped gauge [common practice, no source].
-const STEEP_DEG: f64 = 15.0;
+pub(super) const STEEP_DEG: f64 = 15.0;
 
 /// Takes a reading; it is on the disk when the reply comes. A step that is read already takes one more repeat. A reading that
 /// looks like a slip is kept all the same, and the reply asks.

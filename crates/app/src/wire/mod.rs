@@ -4,6 +4,7 @@
 //! typed travels as typed, and comes back in a [`Problem`] if it cannot be read. The interface computes no result: all that it
 //! draws or prints as a number stands in a reply.
 
+mod book;
 mod car;
 mod car_form;
 mod floor;
@@ -14,6 +15,7 @@ mod problem;
 mod result;
 mod walk;
 
+pub use book::*;
 pub use car::*;
 pub use car_form::*;
 pub use floor::*;
@@ -68,6 +70,11 @@ pub use walk::*;
 /// | `keep_twist` | [`KeepTwist`] | [`CarView`] |
 /// | `withdraw_twist` | [`WithdrawTwist`] | [`CarView`] |
 /// | `body_remounted` | [`CarRef`] | [`CarView`] |
+/// | `open_book` | [`SnapshotRef`] | [`BookView`] |
+/// | `correct_reading` | [`CorrectReading`] | [`BookView`] |
+/// | `add_missed_reading` | [`AddMissedReading`] | [`BookView`] |
+/// | `correct_condition` | [`CorrectCondition`] | [`BookView`] |
+/// | `take_back_correction` | [`TakeBackCorrection`] | [`BookView`] |
 /// | `blank_sheet` | [`CarRef`] | [`BlankSheet`] |
 /// | `print_card` | [`SnapshotRef`] | [`BlankSheet`] |
 /// | `count_photos` | [`CarRef`] | [`PhotoCount`] |
@@ -114,6 +121,11 @@ pub const VERBS: &[&str] = &[
     "keep_twist",
     "withdraw_twist",
     "body_remounted",
+    "open_book",
+    "correct_reading",
+    "add_missed_reading",
+    "correct_condition",
+    "take_back_correction",
     "blank_sheet",
     "print_card",
     "count_photos",

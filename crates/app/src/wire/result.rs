@@ -75,6 +75,8 @@ pub struct ResultView {
     pub not_known: Vec<String>,
     /// Readings that do not fit, one sentence each.
     pub doubtful: Vec<String>,
+    /// What was corrected since it was finished, one sentence each.
+    pub corrections: Vec<String>,
     /// What to read next, most useful first, in words.
     pub next: Vec<NextView>,
     /// All numbers of the core.

@@ -5,6 +5,7 @@
 mod car_form;
 mod car_gauge;
 mod changing;
+mod correcting;
 mod exchange_file;
 mod first_use;
 mod instruments;

@@ -2,6 +2,7 @@
 
 use crate::table::{Column, Table, plus_minus, whole};
 use std::fmt::Write as _;
+use trueground_app::corrections::corrections;
 use trueground_core::capture::{CarFile, Facing, Floor, Snapshot, Survey};
 use trueground_core::car::PointKind;
 use trueground_core::level::Solution;
@@ -48,6 +49,9 @@ fn one(file: &CarFile, solution: &Solution, snapshot: &Snapshot, stance: &Snapsh
         out.push_str(&doubt(doubtful));
     }
     out.push_str(&next(&stance.next_reading));
+    for correction in corrections(file, snapshot) {
+        let _ = writeln!(out, "{}", correction.sentence());
+    }
     out
 }
 

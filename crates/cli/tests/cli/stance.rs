@@ -224,3 +224,24 @@ fn every_sample_car_is_answered_in_words_and_in_json() {
         assert!(json["snapshots"].is_array());
     }
 }
+
+#[test]
+fn corrected_readings_are_named_with_what_they_said() {
+    let mut car = car(true);
+    let id = "01968000-0000-7000-8000-000000000002";
+    let reading = &mut car["snapshots"][0]["bounces"][0]["readings"][0];
+    reading["uuid"] = json!(id);
+    let written = |mm: f64| json!({"text": mm.to_string(), "unit": "mm", "value_mm": mm});
+    car["snapshots"][0]["corrections"] = json!([{"uuid": "01968000-0000-7000-8000-000000000001", "what": "value",
+        "at": "2031-05-03T10:00:00+02:00", "reason": "wrong edge", "reading": id, "old": written(665.0), "new": written(640.0)}]);
+    let sentence = "Front left, fender lip, bounce 1, round 1: corrected 3 May 2031: 665 → 640, wrong edge.";
+    assert!(stance(&car, &[]).lines().any(|line| line == sentence), "{}", stance(&car, &[]));
+    let out: Value = serde_json::from_str(&stance(&car, &["--json"])).unwrap();
+    assert_eq!(out["corrections"], json!([{"snapshot": "first", "sentence": sentence}]));
+    car["snapshots"][0]["corrections"][0]["reading"] = json!("another");
+    let refusal = refused(trueground().args(["stance", "-"]).write_stdin(car.to_string()));
+    assert!(
+        refusal.contains("snapshots[0].corrections[0].reading: there is no reading with the uuid another"),
+        "{refusal}"
+    );
+}

@@ -75,7 +75,7 @@ pub fn condition_fits(field: &str, value: &Value) -> bool {
         T::deserialize(value).is_ok()
     }
     match field {
-        "floor" | "label" => is::<Option<String>>(value),
+        "floor" | "label" | "tape" | "gauge" => is::<Option<String>>(value),
         "facing" => is::<Option<Facing>>(value),
         "load_change_from_nominal" => is::<Option<Vec<LoadChange>>>(value),
         "tire_pressure_kpa" => is::<Option<Corners<f64>>>(value),

@@ -12,6 +12,15 @@ use trueground_core::capture::{Corrected, Correction};
 use uuid::Uuid;
 
 impl Store {
+    /// True where this request brought a correction before.
+    ///
+    /// # Errors
+    /// Only if the database cannot be read.
+    pub fn heard_correction(&self, request: &str) -> Result<bool> {
+        let mut statement = self.connection.prepare_cached("SELECT 1 FROM correction WHERE request = ?1")?;
+        Ok(statement.exists([request])?)
+    }
+
     /// Keeps a correction of a finished snapshot. When this returns it is on the disk. The same `request` is stored once.
     ///
     /// # Errors

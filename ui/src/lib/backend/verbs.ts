@@ -1,13 +1,17 @@
 // Every verb with its request and its reply, as crates/app/src/wire lists them.
 import type { AddPhoto } from "../../bindings/AddPhoto";
+import type { AddMissedReading } from "../../bindings/AddMissedReading";
 import type { AskWhy } from "../../bindings/AskWhy";
 import type { BlankSheet } from "../../bindings/BlankSheet";
+import type { BookView } from "../../bindings/BookView";
 import type { CarForm } from "../../bindings/CarForm";
 import type { CarRef } from "../../bindings/CarRef";
 import type { CarSketch } from "../../bindings/CarSketch";
 import type { CarView } from "../../bindings/CarView";
 import type { ChangeCar } from "../../bindings/ChangeCar";
 import type { ExportCar } from "../../bindings/ExportCar";
+import type { CorrectCondition } from "../../bindings/CorrectCondition";
+import type { CorrectReading } from "../../bindings/CorrectReading";
 import type { Exported } from "../../bindings/Exported";
 import type { FloorForm } from "../../bindings/FloorForm";
 import type { FloorRef } from "../../bindings/FloorRef";
@@ -36,6 +40,7 @@ import type { SketchCar } from "../../bindings/SketchCar";
 import type { SnapshotForm } from "../../bindings/SnapshotForm";
 import type { SnapshotRef } from "../../bindings/SnapshotRef";
 import type { StrikeReading } from "../../bindings/StrikeReading";
+import type { TakeBackCorrection } from "../../bindings/TakeBackCorrection";
 import type { TakeFloorReading } from "../../bindings/TakeFloorReading";
 import type { TakeReading } from "../../bindings/TakeReading";
 import type { TireRead } from "../../bindings/TireRead";
@@ -87,6 +92,11 @@ export interface Verbs {
   keep_twist: [KeepTwist, CarView];
   withdraw_twist: [WithdrawTwist, CarView];
   body_remounted: [CarRef, CarView];
+  open_book: [SnapshotRef, BookView];
+  correct_reading: [CorrectReading, BookView];
+  add_missed_reading: [AddMissedReading, BookView];
+  correct_condition: [CorrectCondition, BookView];
+  take_back_correction: [TakeBackCorrection, BookView];
   blank_sheet: [CarRef, BlankSheet];
   print_card: [SnapshotRef, BlankSheet];
   count_photos: [CarRef, PhotoCount];

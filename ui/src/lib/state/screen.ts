@@ -19,7 +19,8 @@ export type Screen =
   | { at: "instrument_form"; form: InstrumentForm }
   | { at: "begin"; turned: boolean }
   | { at: "walk"; snapshot: string }
-  | { at: "result"; snapshot: string };
+  | { at: "result"; snapshot: string }
+  | { at: "book"; snapshot: string };
 
 /** The tab a screen lies under. */
 export function tabOf(screen: Screen): Tab {
@@ -32,6 +33,7 @@ export function tabOf(screen: Screen): Tab {
     case "begin":
     case "walk":
     case "result":
+    case "book":
     case "floors":
     case "floor":
     case "floor_form":
