@@ -1,6 +1,6 @@
 //! A car's page: where it stands, its floors and snapshots, and the next snapshot's form filled in.
 
-use crate::floor_page::row as floor_row;
+use crate::floor_page::{guest_row, other_floors};
 use crate::plan::Plan;
 use crate::side::{of_stance, shown_kinds};
 use crate::solved::{self, SolvedCar};
@@ -49,6 +49,7 @@ pub(crate) fn page(garage: &mut Garage, id: Uuid) -> Result<CarView, Problem> {
         car: id.to_string(),
         form: form(garage, &solved)?,
         floors: floors(garage, id, &solved)?,
+        other_floors: other_floors(garage, id, &solved.file.vehicle)?,
         side: stance.zip(kind).and_then(|(stance, kind)| of_stance(&solved.file.vehicle, stance, kind)),
         rake_deg: line.map(|line| line.rake_deg),
         corners: stance.zip(kind).map(|(stance, kind)| corners(&solved, stance, kind)),
@@ -119,7 +120,7 @@ fn floors(garage: &Garage, id: Uuid, solved: &SolvedCar) -> Result<Vec<FloorRow>
     floors.reverse();
     floors.sort_by_key(|(_, name)| std::cmp::Reverse(last_use(name)));
     let named = |name: &str| solved.file.floors.iter().find(|floor| floor.id == name);
-    Ok(floors.iter().filter_map(|(id, name)| Some(floor_row(*id, named(name)?))).collect())
+    Ok(floors.iter().filter_map(|(id, name)| Some(guest_row(*id, named(name)?, &solved.file.vehicle))).collect())
 }
 
 fn next(solved: &SolvedCar, unfinished: bool, last: Option<&str>) -> String {

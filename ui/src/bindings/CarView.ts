@@ -39,6 +39,10 @@ twists: Array<TwistView>,
  */
 floors: Array<FloorRow>, 
 /**
+ * Floors that other cars marked out and this one does not use yet.
+ */
+other_floors: Array<FloorRow>, 
+/**
  * Newest first; a snapshot's place is the order of entry, never the clock.
  */
 snapshots: Array<SnapshotRow>, 

@@ -19,4 +19,12 @@ levelled: boolean,
 /**
  * "levelled, two passes", "not levelled", "flat to about ± 10 mm".
  */
-state: string, };
+state: string, 
+/**
+ * The car that marked it out, where that is another one.
+ */
+of: string | null, 
+/**
+ * Where this car's wheels stand beside its spots and what that loses; empty on its own floors.
+ */
+beside: string, };

@@ -3,4 +3,4 @@
 /**
  * How a floor is levelled.
  */
-export type Levelling = "water_level" | "laser_line" | "not_levelled" | "flat_to";
+export type Levelling = "water_level" | "laser_line" | "straightedge" | "not_levelled" | "flat_to";

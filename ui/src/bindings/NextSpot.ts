@@ -9,9 +9,13 @@ export type NextSpot = {
  */
 pass_no: number, 
 /**
- * `S1` to `S4`.
+ * `S1` to `S4`, `under:` and a point, or of a straightedge its two spots, `S1/S2`.
  */
 point: string, 
+/**
+ * The gauge turned end for end.
+ */
+reversed: boolean, 
 /**
  * What comes after: "next: spot 2", "last spot of this pass".
  */

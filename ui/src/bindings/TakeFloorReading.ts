@@ -14,7 +14,7 @@ floor: string,
  */
 pass_no: number, 
 /**
- * `S1` to `S4`.
+ * `S1` to `S4`, or `under:` and a point of the car that marked the floor out.
  */
 point: string, 
 /**

@@ -1,28 +1,24 @@
-//! Begins one more pass over a floor's spots.
+//! Begins one more pass over a floor's spots, or one more set of straightedge readings.
 
-use crate::wire::{FloorRef, FloorView, Levelling, Problem};
+use super::add_floor::{begin, method};
+use crate::wire::{AddPass, FloorView, Levelling, Problem};
 use crate::{Garage, Now, floor_page};
-use serde_json::{Value, json};
 
-/// Begins a pass with a level line of its own. Where the last one is not complete, nothing is added.
+/// Begins a pass with a level line of its own, or a set of straightedge readings; at any later date too. Where what was begun is
+/// not complete, nothing is added, unless it is to be done another way.
 ///
 /// # Errors
 /// No such floor, or it cannot be written.
-pub fn add_pass(garage: &mut Garage, request: FloorRef, _now: &Now<'_>) -> Result<FloorView, Problem> {
+pub fn add_pass(garage: &mut Garage, request: AddPass, now: &Now<'_>) -> Result<FloorView, Problem> {
     let id = garage.find("floor", &request.floor)?;
-    let page = floor_page::page(garage, id)?;
-    if page.next.is_some() {
+    let page = floor_page::page(garage, id, now)?;
+    let as_last = if method(page.levelling).is_some() { page.levelling } else { Levelling::WaterLevel };
+    let way = request.levelling.filter(|way| method(*way).is_some()).unwrap_or(as_last);
+    if page.next.is_some() && way == page.levelling {
         return Ok(page);
     }
     let mut document = garage.store.floor(id)?.document;
-    let pass_no = page.passes.iter().map(|pass| pass.pass_no).max().unwrap_or(0) + 1;
-    if document["survey"].is_null() {
-        document["survey"] = super::add_floor::survey(Levelling::WaterLevel);
-    } else if let Some(passes) = document.pointer_mut("/survey/passes").and_then(Value::as_array_mut) {
-        passes.push(json!({ "pass_no": pass_no, "readings": [] }));
-    } else {
-        document["survey"]["passes"] = json!([{ "pass_no": pass_no, "readings": [] }]);
-    }
+    begin(&mut document, way, &page);
     garage.store.change_floor(id, &document)?;
-    floor_page::page(garage, id)
+    floor_page::page(garage, id, now)
 }

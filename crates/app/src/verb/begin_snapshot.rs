@@ -117,12 +117,14 @@ fn own_gauge(garage: &Garage, fields: &mut Fields, request: &SnapshotForm) -> Re
 
 fn floor_name(garage: &Garage, car: Uuid, floor: Option<&str>) -> Result<Option<String>, Problem> {
     let Some(floor) = floor else { return Ok(None) };
-    let floor = garage.store.floor(garage.find("floor", floor)?)?;
-    if floor.car != car {
+    let id = garage.find("floor", floor)?;
+    let Some((_, name)) = garage.store.floors(car)?.into_iter().find(|(known, _)| *known == id) else {
         let sentence = "That floor carries another car\u{2019}s spots.";
-        return Err(Problem::new("floor_of_another_car", sentence, "Add the floor for this car and mark its spots."));
-    }
-    Ok(Some(floor.name))
+        let hint =
+            "Choose it under another car\u{2019}s floor first, or add the floor for this car and mark its spots.";
+        return Err(Problem::new("floor_of_another_car", sentence, hint));
+    };
+    Ok(Some(name))
 }
 
 fn check_plan(fields: &mut Fields, request: &SnapshotForm, vehicle: &Vehicle) {

@@ -7,7 +7,7 @@ use crate::{Garage, Now, floor_page};
 ///
 /// # Errors
 /// No such floor, or it cannot be read.
-pub fn open_floor(garage: &mut Garage, request: FloorRef, _now: &Now<'_>) -> Result<FloorView, Problem> {
+pub fn open_floor(garage: &mut Garage, request: FloorRef, now: &Now<'_>) -> Result<FloorView, Problem> {
     let id = garage.find("floor", &request.floor)?;
-    floor_page::page(garage, id)
+    floor_page::page(garage, id, now)
 }

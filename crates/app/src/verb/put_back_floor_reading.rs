@@ -16,5 +16,5 @@ pub fn put_back_floor_reading(garage: &mut Garage, request: FloorRef, now: &Now<
         return Err(Problem::new("nothing_to_put_back", "Nothing was taken back.", hint));
     };
     garage.store.mark(reading.taken.id, Mark::PutBack, "", None, now.stamp())?;
-    floor_page::page(garage, id)
+    floor_page::page(garage, id, now)
 }

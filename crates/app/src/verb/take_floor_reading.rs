@@ -1,4 +1,4 @@
-//! Takes one staff reading at a spot.
+//! Takes one staff reading, at a spot or under a point.
 
 use super::add_floor::survey;
 use crate::fields::{Fields, unit};
@@ -7,6 +7,7 @@ use crate::wire::{FieldProblem, FloorView, Levelling, Problem, TakeFloorReading}
 use crate::{Garage, Now, floor_page};
 use serde_json::Map;
 use trueground_core::units::read_length;
+use trueground_core::wording::shown;
 use trueground_store::{NewReading, ReadingKind};
 
 /// From a level line down to the floor: nothing shorter or longer is a staff reading at a spot.
@@ -21,8 +22,12 @@ pub fn take_floor_reading(garage: &mut Garage, request: TakeFloorReading, now: &
     let id = garage.find("floor", &request.floor)?;
     let floor = garage.store.floor(id)?;
     let mut fields = Fields::default();
-    if !matches!(request.point.as_str(), "S1" | "S2" | "S3" | "S4") {
-        fields.refuse("point", &request.point, "There are four spots, S1 to S4.", "Choose one of the four.");
+    let vehicle = floor_page::vehicle(&garage.store.car(floor.car)?.document)?;
+    let marked = |id: &str| vehicle.ref_points.iter().any(|point| point.id == id);
+    let known = matches!(request.point.as_str(), "S1" | "S2" | "S3" | "S4");
+    if !known && !request.point.strip_prefix("under:").is_some_and(marked) {
+        let sentence = format!("{} is neither a spot nor under a point that is marked.", shown(&request.point));
+        fields.refuse("point", &request.point, &sentence, "Choose one of the four spots, or a point of the car.");
     }
     fields.count("pass_no", "passes", request.pass_no, 1..=20);
     fields.done()?;
@@ -49,5 +54,5 @@ pub fn take_floor_reading(garage: &mut Garage, request: TakeFloorReading, now: &
         request: Some(request.request_id),
     };
     garage.store.take_on_floor(id, &reading, now.stamp())?;
-    floor_page::page(garage, id)
+    floor_page::page(garage, id, now)
 }

@@ -16,5 +16,5 @@ pub fn undo_floor_reading(garage: &mut Garage, request: FloorRef, now: &Now<'_>)
         return Err(Problem::new("nothing_to_undo", "Nothing is read on this floor.", "Read its first spot."));
     };
     garage.store.mark(newest.taken.id, Mark::TakenBack, "", None, now.stamp())?;
-    floor_page::page(garage, id)
+    floor_page::page(garage, id, now)
 }

@@ -25,6 +25,8 @@ pub struct CarView {
     pub twists: Vec<TwistView>,
     /// Its floors, last used first.
     pub floors: Vec<FloorRow>,
+    /// Floors that other cars marked out and this one does not use yet.
+    pub other_floors: Vec<FloorRow>,
     /// Newest first; a snapshot's place is the order of entry, never the clock.
     pub snapshots: Vec<SnapshotRow>,
     /// The unfinished snapshot, if there is one.
@@ -102,6 +104,10 @@ pub struct FloorRow {
     pub levelled: bool,
     /// "levelled, two passes", "not levelled", "flat to about ± 10 mm".
     pub state: String,
+    /// The car that marked it out, where that is another one.
+    pub of: Option<String>,
+    /// Where this car's wheels stand beside its spots and what that loses; empty on its own floors.
+    pub beside: String,
 }
 
 /// A snapshot in a list.

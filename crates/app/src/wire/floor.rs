@@ -1,9 +1,7 @@
-//! A floor: adding it, levelling its four spots.
+//! What is asked about a floor: adding and changing it, levelling its spots, sharing it.
 
 use super::garage::TapeUnit;
 use serde::{Deserialize, Serialize};
-use trueground_core::corner::Corner;
-use trueground_core::stance::Figure;
 
 /// Adds a floor.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -32,6 +30,8 @@ pub enum Levelling {
     WaterLevel,
     /// A laser line and a rule.
     LaserLine,
+    /// A straightedge with an angle gauge over two spots.
+    Straightedge,
     /// Not levelled.
     NotLevelled,
     /// The person says it is flat to about ± something.
@@ -56,7 +56,7 @@ pub struct TakeFloorReading {
     pub floor: String,
     /// 1, 2, …
     pub pass_no: u32,
-    /// `S1` to `S4`.
+    /// `S1` to `S4`, or `under:` and a point of the car that marked the floor out.
     pub point: String,
     /// As typed.
     pub text: String,
@@ -66,108 +66,93 @@ pub struct TakeFloorReading {
     pub request_id: String,
 }
 
-/// A floor and its levelling.
+/// Renames a floor, says how flat it is, or begins to level it. Readings stay as they are.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-pub struct FloorView {
-    /// Id.
+#[serde(deny_unknown_fields)]
+pub struct ChangeFloor {
+    /// Id of the floor.
     pub floor: String,
     /// What the person calls it.
     pub label: String,
-    /// How it is levelled.
+    /// How it is levelled from now on; `not_levelled` and `flat_to` only where nothing was read.
     pub levelling: Levelling,
+    /// With `flat_to`: the ±, as typed.
+    #[serde(default)]
+    pub flat_to: String,
     /// Unit of the rule.
     pub tape: TapeUnit,
-    /// Passes in order, each with its four spots.
-    pub passes: Vec<PassView>,
-    /// The spot to read now; absent when the passes begun are complete.
-    pub next: Option<NextSpot>,
-    /// The reading last taken back, which `put_back_floor_reading` would bring again.
-    pub taken_back: Option<SpotTakenBack>,
-    /// "Spots 1 to 3: same as pass 1, within 1 mm." or what differs.
-    pub agreement: Option<Agreement>,
-    /// The picture, once all four spots are read in a pass.
-    pub block: Option<FloorBlock>,
 }
 
-/// One pass.
+/// Begins one more pass, or one more set of straightedge readings.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-pub struct PassView {
-    /// 1, 2, …
+#[serde(deny_unknown_fields)]
+pub struct AddPass {
+    /// Id of the floor.
+    pub floor: String,
+    /// With what; absent: as last time.
+    #[serde(default)]
+    pub levelling: Option<Levelling>,
+}
+
+/// Where a straightedge lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(rename_all = "snake_case")]
+pub enum EdgeLine {
+    /// On S1 and S2.
+    FrontAcross,
+    /// On S3 and S4.
+    RearAcross,
+    /// On S1 and S3.
+    LeftAlong,
+    /// On S2 and S4.
+    RightAlong,
+}
+
+/// One reading of the angle gauge on a straightedge.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(deny_unknown_fields)]
+pub struct TakeStraightedge {
+    /// Id of the floor.
+    pub floor: String,
+    /// Which set, 1, 2, …
     pub pass_no: u32,
-    /// In the order of the spots.
-    pub spots: Vec<SpotView>,
-}
-
-/// One spot in a pass.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-pub struct SpotView {
-    /// `S1` to `S4`.
-    pub point: String,
-    /// The corner of facing A that stands on it.
-    pub corner: Corner,
-    /// As typed; absent: not read yet.
-    pub text: Option<String>,
-    /// mm.
-    pub value_mm: Option<f64>,
-    /// As printed in the rule's unit.
-    pub printed: Option<String>,
-}
-
-/// What to read now.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-pub struct NextSpot {
-    /// 1, 2, …
-    pub pass_no: u32,
-    /// `S1` to `S4`.
-    pub point: String,
-    /// What comes after: "next: spot 2", "last spot of this pass".
-    pub then: String,
-}
-
-/// A staff reading that was taken back.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-pub struct SpotTakenBack {
-    /// 1, 2, …
-    pub pass_no: u32,
-    /// `S1` to `S4`.
-    pub point: String,
-    /// "spot 3 of pass 2, 865"
-    pub words: String,
-}
-
-/// Whether two passes agree.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-pub struct Agreement {
-    /// `same`, `changed`, `cant_tell`.
-    pub word: String,
-    /// Whole sentence.
-    pub sentence: String,
-}
-
-/// The floor as a block, mm; all by spot in the order S1 to S4.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-pub struct FloorBlock {
-    /// Above the lowest spot.
-    pub above_lowest_mm: [f64; 4],
-    /// Elevation with uncertainty, over the mean of the four.
-    pub elevation_mm: [Figure; 4],
-    /// Wheelbase and tracks it was marked out for, mm: along, front across, rear across.
-    pub size_mm: [f64; 3],
-    /// The plane part, per cent of its steepest slope.
-    pub tilt_percent: f64,
-    /// The plane part above its lowest spot, mm.
-    pub tilt_mm: [f64; 4],
-    /// Twist: S1 − S2 − S3 + S4, mm.
-    pub twist_mm: Figure,
-    /// The rest without the plane, mm: alternating quarter twists.
-    pub twist_part_mm: [f64; 4],
-    /// The picture in words, with its numbers.
+    /// Where it lies.
+    pub line: EdgeLine,
+    /// The gauge turned end for end.
+    pub reversed: bool,
+    /// As typed, degrees; positive: the left end, or the front end, is higher.
     pub text: String,
+    /// Take it although it is unusual.
+    #[serde(default)]
+    pub insist: bool,
+    /// A number of the request made by the shell.
+    pub request_id: String,
+}
+
+/// Strikes a reading of a floor.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(deny_unknown_fields)]
+pub struct StrikeFloorReading {
+    /// Id of the floor.
+    pub floor: String,
+    /// Id of the reading.
+    pub reading: String,
+    /// The person's reason.
+    pub reason: String,
+}
+
+/// Lets a car stand on a floor that another car marked out.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(deny_unknown_fields)]
+pub struct UseFloor {
+    /// The car.
+    pub car: String,
+    /// The floor.
+    pub floor: String,
 }

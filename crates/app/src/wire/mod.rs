@@ -8,6 +8,7 @@ mod book;
 mod car;
 mod car_form;
 mod floor;
+mod floor_view;
 mod garage;
 mod instrument;
 mod photo;
@@ -19,6 +20,7 @@ pub use book::*;
 pub use car::*;
 pub use car_form::*;
 pub use floor::*;
+pub use floor_view::*;
 pub use garage::*;
 pub use instrument::*;
 pub use photo::*;
@@ -48,6 +50,11 @@ pub use walk::*;
 /// | `open_instruments` | `{}` | [`InstrumentsView`] |
 /// | `keep_instrument` | [`InstrumentForm`] | [`InstrumentsView`] |
 /// | `put_away_instrument` | [`InstrumentRef`] | [`InstrumentsView`] |
+/// | `add_pass` | [`AddPass`] | [`FloorView`] |
+/// | `change_floor` | [`ChangeFloor`] | [`FloorView`] |
+/// | `take_straightedge` | [`TakeStraightedge`] | [`FloorView`] |
+/// | `strike_floor_reading` | [`StrikeFloorReading`] | [`FloorView`] |
+/// | `use_floor` | [`UseFloor`] | [`CarView`] |
 /// | `begin_snapshot` | [`SnapshotForm`] | [`WalkView`] |
 /// | `open_walk` | [`SnapshotRef`] | [`WalkView`] |
 /// | `go_to_step` | [`GoToStep`] | [`WalkView`] |
@@ -99,6 +106,10 @@ pub const VERBS: &[&str] = &[
     "open_instruments",
     "keep_instrument",
     "put_away_instrument",
+    "change_floor",
+    "take_straightedge",
+    "strike_floor_reading",
+    "use_floor",
     "begin_snapshot",
     "open_walk",
     "go_to_step",

@@ -1,7 +1,7 @@
 //! The level result of a snapshot: numbers, pictures, doubts, and the why sheet.
 
 use super::car::Verdict;
-use super::floor::FloorBlock;
+use super::floor_view::FloorBlock;
 use super::garage::SideView;
 use serde::{Deserialize, Serialize};
 use trueground_core::capture::Facing;

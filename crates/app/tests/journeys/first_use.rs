@@ -30,7 +30,7 @@ fn first_use(phone: &mut Phone) -> Value {
         assert!((shown - above).abs() < 0.01, "spot {}: {shown}, by hand {above}", spot + 1);
     }
     floor = phone.ask("add_pass", json!({"floor": floor["floor"]}));
-    assert_eq!(floor["next"], json!({"pass_no": 2, "point": "S1", "then": "next: spot 2"}));
+    assert_eq!(floor["next"], json!({"pass_no": 2, "point": "S1", "reversed": false, "then": "next: spot 2"}));
     for text in ["1080", "1117", "1100"] {
         floor = phone.staff(&floor, text);
     }

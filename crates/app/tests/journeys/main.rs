@@ -9,6 +9,7 @@ mod correcting;
 mod exchange_file;
 mod first_use;
 mod instruments;
+mod floors;
 mod levelling;
 mod mistakes;
 mod order;

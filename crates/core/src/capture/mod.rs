@@ -74,6 +74,12 @@ pub struct Event {
     pub extra: Map<String, Value>,
 }
 
+/// Whole days from one day to another, both `YYYY-MM-DD…`; `None` where one is no date.
+pub fn days_between(from: &str, to: &str) -> Option<i64> {
+    let day = |text: &str| chrono::NaiveDate::parse_from_str(text.get(..10)?, "%Y-%m-%d").ok();
+    Some((day(to)? - day(from)?).num_days())
+}
+
 /// What is absent and what is `null` are the same: not said.
 pub(crate) fn or_default<'de, D, T>(from: D) -> Result<T, D::Error>
 where

@@ -1,7 +1,7 @@
 //! Whether passes over a floor's spots say the same, and which one is off.
 
 use super::spots;
-use crate::capture::{Pass, Survey};
+use crate::capture::{Pass, STRAIGHTEDGE_U_DEG, StraightedgeReading, Survey};
 
 /// Whether a later pass says the same as the first, where both have readings.
 #[derive(Clone, Debug, PartialEq)]
@@ -74,4 +74,21 @@ pub fn agreement(first: &Pass, later: &Pass, staff_u_mm: f64) -> Option<PassAgre
         // A difference of two readings, less the mean of n − 1 such.
         u_mm: staff_u_mm * (2.0 * n / (n - 1.0)).sqrt(),
     })
+}
+
+/// The gauge's zero by each line that was read both ways round: its two ends and (straight − turned)/2, degrees, with u.
+pub fn gauge_zeros(survey: &Survey) -> Vec<(String, String, f64, f64)> {
+    let standing = || survey.straightedge.iter().filter(|edge| edge.struck.is_none());
+    let mut zeros: Vec<(String, String, f64, f64)> = Vec::new();
+    for straight in standing().filter(|edge| !edge.reversed) {
+        let same =
+            |edge: &&StraightedgeReading| edge.reversed && (&edge.from, &edge.to) == (&straight.from, &straight.to);
+        let known = zeros.iter().any(|zero| (&zero.0, &zero.1) == (&straight.from, &straight.to));
+        if let Some(turned) = standing().find(same).filter(|_| !known) {
+            let u = |edge: &StraightedgeReading| edge.u_deg.unwrap_or(STRAIGHTEDGE_U_DEG);
+            let zero = (straight.angle_deg - turned.angle_deg) / 2.0;
+            zeros.push((straight.from.clone(), straight.to.clone(), zero, u(straight).hypot(u(turned)) / 2.0));
+        }
+    }
+    zeros
 }

@@ -150,3 +150,14 @@ fn near(found: [f64; 4], wanted: [f64; 4]) {
         assert!((found - wanted).abs() < 1e-3, "{found}, wanted {wanted}");
     }
 }
+
+/// Half the difference of the two ways round; a line read one way says nothing.
+#[test]
+fn straight_and_turned_give_the_gauges_zero() {
+    let mut lines = survey(Vec::new());
+    lines.straightedge = vec![edge("S1", "S2", 1.1, false), edge("S1", "S2", 0.5, true), edge("S3", "S4", 0.2, false)];
+    let zeros = gauge_zeros(&lines);
+    let [(from, to, zero, u)] = &zeros[..] else { panic!("one line was read both ways: {zeros:?}") };
+    assert_eq!((from.as_str(), to.as_str()), ("S1", "S2"));
+    assert!((zero - 0.3).abs() < 1e-12 && (u - 0.1 / 2.0_f64.sqrt()).abs() < 1e-12);
+}
