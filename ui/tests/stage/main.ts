@@ -169,7 +169,10 @@ const carry: Carrier = async (verb, request) => {
     case "open_instruments":
       return views.INSTRUMENTS;
     case "open_floor":
-      return views.FLOOR;
+      return (
+        { "floor-done": views.FLOOR_DONE, "floor-edge": views.FLOOR_EDGE, "floor-not": views.FLOOR_NOT }[scene] ??
+        views.FLOOR
+      );
     case "read_length":
       return {
         value_mm: 265.1,

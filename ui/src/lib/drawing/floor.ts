@@ -12,6 +12,8 @@ export interface BlockShapes {
   grid: string[];
   /** Chalk crosses at S1 to S4. */
   spots: [Point, Point, Point, Point];
+  /** Faces of the plates that lie on spots, to be filled one after the other. */
+  plates: { left: string; front: string; top: string }[];
   height: number;
   width: number;
 }
@@ -21,9 +23,17 @@ const BASE = 0.012;
 
 /**
  * The block. `along` and `across` are the floor's sides in mm, heights are drawn `times` as tall as they are. It fills `width`
- * px; the front left spot is the lowest point of the picture, the nose points to the lower left.
+ * px; the front left spot is the lowest point of the picture, the nose points to the lower left. `plates` lie on spots, as thick
+ * as they are in the scale of the heights.
  */
-export function block(heights: Four, along: number, across: number, times: number, width: number): BlockShapes {
+export function block(
+  heights: Four,
+  along: number,
+  across: number,
+  times: number,
+  width: number,
+  plates: readonly { spot: number; mm: number }[] = [],
+): BlockShapes {
   // Unit steps on screen of one along-side (to the rear) and one across-side (to the left).
   const rearward: Point = [0.687, -0.244];
   const squat = Math.min(1.15, Math.max(0.8, (across / along) * 1.9));
@@ -51,10 +61,23 @@ export function block(heights: Four, along: number, across: number, times: numbe
     foot(1 + overhang, 1 + overhang),
     foot(1 + overhang, -overhang),
   ];
+  const boxes = plates.map(({ spot, mm: thick }) => {
+    // As long and wide as a tire's footprint is drawn, its outer edges on the floor's own.
+    const [u0, u1] = spot < 2 ? [0, 0.13] : [0.87, 1];
+    const [v0, v1] = spot % 2 === 0 ? [0.76, 1] : [0, 0.24];
+    const lift = Math.max(thick, 3 / (mm || 1));
+    const top = (u: number, v: number) => at(u, v, z(u, v) + lift);
+    const foot = (u: number, v: number) => at(u, v, z(u, v));
+    return {
+      left: [foot(u0, v1), foot(u1, v1), top(u1, v1), top(u0, v1)],
+      front: [foot(u0, v0), foot(u0, v1), top(u0, v1), top(u0, v0)],
+      top: [top(u0, v0), top(u0, v1), top(u1, v1), top(u1, v0)],
+    };
+  });
   const grid: string[] = [];
   for (let i = 1; i < 6; i++) grid.push(edge((t) => at(i / 6, t, z(i / 6, t))));
   for (let i = 1; i < 4; i++) grid.push(edge((t) => at(t, i / 4, z(t, i / 4))));
-  const every: Point[] = [...plate, ...Object.values(corner)];
+  const every: Point[] = [...plate, ...Object.values(corner), ...boxes.flatMap((box) => box.top)];
   const minX = Math.min(...every.map(([x]) => x));
   const minY = Math.min(...every.map(([, y]) => y));
   const maxX = Math.max(...every.map(([x]) => x));
@@ -69,6 +92,7 @@ export function block(heights: Four, along: number, across: number, times: numbe
     front: moved([corner.fr, corner.fl, foot(0, 1), foot(0, 0)]),
     grid: grid.map((path) => remap(path, move)),
     spots: [move(corner.fl), move(corner.fr), move(corner.rl), move(corner.rr)],
+    plates: boxes.map((box) => ({ left: moved(box.left), front: moved(box.front), top: moved(box.top) })),
     height: (maxY - minY) * shrink,
     width,
   };

@@ -19,7 +19,7 @@ export class AppState {
   /** Pictures shown as their text twins. */
   asText = $state(false);
   /** Safety at the step, asked once each time the app is opened. */
-  safety = $state.raw({ chocks: false, under: false });
+  safety = $state.raw({ chocks: false, under: false, laser: false });
   /** Forms half filled in, kept while the person looks elsewhere: nothing typed is lost. */
   kept = new Map<string, unknown>();
   #before: Screen[] = [];
@@ -87,6 +87,12 @@ export class AppState {
   #setOut(): () => boolean {
     const mine = ++this.#ways;
     return () => mine === this.#ways;
+  /** Lets the present car stand on another car's floor; true once it may. */
+  async useFloor(floor: string): Promise<boolean> {
+    const car = this.car;
+    const view = car && (await this.#try(() => this.ask("use_floor", { car: car.car, floor })));
+    if (view) this.car = view;
+    return !!view;
   }
 
   /** The present car again after something of it changed, without going anywhere. */

@@ -1,8 +1,13 @@
-// Levelling a floor: one staff reading at each spot, pass by pass.
+// Levelling a floor: one reading at each station, pass by pass; a station can be chosen, or a group read through.
 import type { FloorView } from "../../bindings/FloorView";
+import type { Levelling } from "../../bindings/Levelling";
 import type { Problem } from "../../bindings/Problem";
+import type { StationView } from "../../bindings/StationView";
 import { asProblem, type Ask } from "../backend/backend";
 import { requestId } from "../backend/request-id";
+
+/** What a second asking takes all the same. */
+const ASKED_TWICE = ["steep", "two_ways"];
 
 export class FloorState {
   view = $state.raw<FloorView>(null as unknown as FloorView);
@@ -10,6 +15,10 @@ export class FloorState {
   problem = $state.raw<Problem | null>(null);
   unsaved = $state.raw<Problem | null>(null);
   taking = $state(false);
+  /** A station chosen by the person: read next, whatever else is open. */
+  #chosen = $state.raw<{ point: string; reversed: boolean } | null>(null);
+  /** A group of optional stations that is being read through. */
+  #through = $state<string | null>(null);
   #ask: Ask;
   #request: { place: string; text: string; id: string } | null = null;
   #waiting: ((text: string) => string)[] = [];
@@ -19,15 +28,40 @@ export class FloorState {
     this.view = view;
   }
 
+  /** The station to read now. */
+  get station(): StationView | null {
+    const all = this.view.groups.flatMap((group) => group.stations);
+    const at = (place: { point: string; reversed: boolean } | null) =>
+      place && all.find((station) => station.point === place.point && station.reversed === place.reversed);
+    return at(this.#chosen) ?? at(this.view.next) ?? this.#open[0] ?? null;
+  }
+
+  /** What is left of the group that is being read through. */
+  get #open(): StationView[] {
+    const group = this.view.groups.find(({ group }) => group === this.#through);
+    return group?.stations.filter((station) => station.text === null) ?? [];
+  }
+
+  /** True where the person may stop before the group is read. */
+  get optional(): boolean {
+    return this.view.next === null || this.#chosen !== null;
+  }
+
+  /** What comes after the present station. */
+  get then(): string {
+    if (this.#chosen) return "";
+    if (this.view.next) return this.view.next.then;
+    return this.#open[1] ? `next: ${this.#open[1].words}` : "last one";
+  }
+
   /** Spots read in the pass now being read, or in the last one. */
   get pass() {
-    const number = this.view.next?.pass_no ?? this.view.passes.at(-1)?.pass_no;
+    const number = this.station?.pass_no ?? this.view.passes.at(-1)?.pass_no;
     return this.view.passes.find((pass) => pass.pass_no === number) ?? null;
   }
 
-  /** True where at least one spot was read, so that undo has something to take back. */
   get canUndo(): boolean {
-    return this.view.passes.some((pass) => pass.spots.some((spot) => spot.text !== null));
+    return this.view.read;
   }
 
   edit(change: (text: string) => string): void {
@@ -39,25 +73,50 @@ export class FloorState {
     this.problem = null;
   }
 
+  choose(point: string, reversed: boolean): void {
+    this.#chosen = { point, reversed };
+    this.#fresh();
+  }
+
+  readThrough(group: string): void {
+    this.#through = group;
+    this.#fresh();
+  }
+
+  /** Back to the floor's page. */
+  stop(): void {
+    this.#chosen = null;
+    this.#through = null;
+    this.#fresh();
+  }
+
+  /** Leaves the present station out, for now. */
+  skip(): void {
+    const after = this.#open[1];
+    if (this.#through && !this.#chosen && after) this.choose(after.point, after.reversed);
+    else this.stop();
+  }
+
   async take(): Promise<boolean> {
-    const { next } = this.view;
-    if (this.taking || !next) return false;
+    const { station } = this;
+    if (this.taking || !station) return false;
     this.taking = true;
     const { text } = this;
-    const place = `${next.pass_no}/${next.point}`;
+    const place = `${station.pass_no}/${station.point}/${station.reversed}`;
     if (this.#request?.place !== place || this.#request.text !== text) this.#request = { place, text, id: requestId() };
+    const about = { floor: this.view.floor, pass_no: station.pass_no, text, request_id: this.#request.id };
     try {
-      this.view = await this.#ask("take_floor_reading", {
-        floor: this.view.floor,
-        pass_no: next.pass_no,
-        point: next.point,
-        text,
-        tape: this.view.tape,
-        request_id: this.#request.id,
-      });
+      this.view = station.line
+        ? await this.#ask("take_straightedge", {
+            ...about,
+            line: station.line,
+            reversed: station.reversed,
+            insist: ASKED_TWICE.includes(this.problem?.code ?? ""),
+          })
+        : await this.#ask("take_floor_reading", { ...about, point: station.point, tape: this.view.tape });
       this.#request = null;
-      this.unsaved = null;
-      this.text = "";
+      this.#chosen = null;
+      this.#fresh();
       return true;
     } catch (thrown) {
       this.#fail(asProblem(thrown));
@@ -76,19 +135,28 @@ export class FloorState {
     return this.#move(() => this.#ask("put_back_floor_reading", { floor: this.view.floor }));
   }
 
-  addPass(): Promise<void> {
-    return this.#move(() => this.#ask("add_pass", { floor: this.view.floor }));
+  addPass(levelling: Levelling | null = null): Promise<void> {
+    this.stop();
+    return this.#move(() => this.#ask("add_pass", { floor: this.view.floor, levelling }));
+  }
+
+  strike(reading: string, reason: string): Promise<void> {
+    return this.#move(() => this.#ask("strike_floor_reading", { floor: this.view.floor, reading, reason }));
   }
 
   async #move(ask: () => Promise<FloorView>): Promise<void> {
     try {
       this.view = await ask();
-      this.problem = null;
-      this.unsaved = null;
-      this.text = "";
+      this.#fresh();
     } catch (thrown) {
       this.#fail(asProblem(thrown));
     }
+  }
+
+  #fresh(): void {
+    this.problem = null;
+    this.unsaved = null;
+    this.text = "";
   }
 
   #fail(problem: Problem): void {
