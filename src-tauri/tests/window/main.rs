@@ -7,6 +7,7 @@ mod ask;
 mod car_form;
 mod correcting;
 mod files;
+mod floors;
 mod forms;
 mod garage;
 mod keypad;
