@@ -6,9 +6,6 @@ use serde_json::{Value, json};
 use crate::garage::Garage;
 use crate::window::{LAPTOP, PHONE, Window};
 
-/// The phone lying on its side.
-const LYING: (u32, u32) = (844, 390);
-
 fn car(label: &str, wheelbase: &str) -> Value {
     let tire = json!({ "marking": "6.00-16", "pressure": "210", "measured_diameter": "" });
     json!({
@@ -43,9 +40,9 @@ impl Window {
         self.touch("take").await;
     }
 
-    /// Leaves pictures of the screen at the three sizes, by day and by night; none is wider than its window.
+    /// Leaves pictures of the screen as phone and as laptop, by day and by night; none is wider than its window.
     async fn pictured(&self, name: &str) {
-        for (size, shape) in [(PHONE, ""), (LYING, "-lying"), (LAPTOP, "-wide")] {
+        for (size, shape) in [(PHONE, ""), (LAPTOP, "-wide")] {
             self.size(size).await;
             for theme in ["day", "night"] {
                 self.script(&format!("document.documentElement.dataset.theme = '{theme}'; return 0")).await;
