@@ -87,6 +87,8 @@ export class AppState {
   #setOut(): () => boolean {
     const mine = ++this.#ways;
     return () => mine === this.#ways;
+  }
+
   /** Lets the present car stand on another car's floor; true once it may. */
   async useFloor(floor: string): Promise<boolean> {
     const car = this.car;
