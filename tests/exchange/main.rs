@@ -2,8 +2,9 @@
 
 use serde_json::{Map, Value, json};
 use trueground_core::capture::{
-    Bounce, CarFile, Corrected, Correction, Event, Facing, Floor, Footprint, GaugeReading, Instrument, LoadChange,
-    Pass, Photo, PhotoSide, Reading, Snapshot, StaffReading, StraightedgeReading, Struck, Survey, Tape,
+    Bounce, CarFile, ConditionPart, Corrected, Correction, Event, Facing, Floor, Footprint, GaugeReading, Instrument,
+    LoadChange, Pass, Photo, PhotoSide, Reading, Snapshot, StaffReading, Standing, StraightedgeReading, Struck, Survey,
+    Tape,
 };
 use trueground_core::car::{
     AxleSprings, Estimate, Extent, FittedTire, KnownTwist, Outline, PointKind, RefPoint, RideRate, Suspension, Vehicle,
@@ -136,6 +137,9 @@ fn everything() -> CarFile {
             }],
             odometer_km: Some(48_210.0),
             tire_pressure_kpa: Some(Corners { FL: 210.0, FR: 210.0, RL: 220.0, RR: 220.0 }),
+            tires_warm: true,
+            standing: Standing::MockUp,
+            confirmed: Some(vec![ConditionPart::Floor, ConditionPart::Load]),
             load_change_from_nominal: vec![LoadChange {
                 label: "tank full".into(),
                 mass_kg: 22.0,

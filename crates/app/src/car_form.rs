@@ -2,7 +2,7 @@
 
 use crate::fields::Fields;
 use crate::floor_page::typed;
-use crate::wire::{BodyForm, CarForm, FieldProblem, LoadsForm, Problem, SpringsForm, TapeUnit, TireForm};
+use crate::wire::{BodyForm, CarForm, FieldProblem, GaugeUnit, LoadsForm, Problem, SpringsForm, TapeUnit, TireForm};
 use crate::words::{capital, typed_pressure};
 use crate::{car_loads, car_marks, car_springs};
 use serde_json::{Map, Value, json};
@@ -282,7 +282,8 @@ fn tires(
             && before.tires.at(corner).marking == new.marking
             && before.tires.at(corner).measured_diameter == new.measured_diameter
         {
-            let nominal_pressure_kpa = fields.pressure(&format!("tires.{corner}.pressure"), &new.pressure)?;
+            let nominal_pressure_kpa =
+                fields.pressure(&format!("tires.{corner}.pressure"), &new.pressure, GaugeUnit::Kpa)?;
             return Some(FittedTire { nominal_pressure_kpa, ..kept.at(corner).clone() });
         }
         tire(fields, corner, new, form.tape)
@@ -291,7 +292,7 @@ fn tires(
 }
 
 fn tire(fields: &mut Fields, corner: Corner, typed: &TireForm, tape: TapeUnit) -> Option<FittedTire> {
-    let pressure = fields.pressure(&format!("tires.{corner}.pressure"), &typed.pressure);
+    let pressure = fields.pressure(&format!("tires.{corner}.pressure"), &typed.pressure, GaugeUnit::Kpa);
     let measured = if typed.measured_diameter.trim().is_empty() {
         Some(None)
     } else {

@@ -1,20 +1,18 @@
 //! A car's page: where it stands, its floors and snapshots, and the next snapshot's form filled in.
 
 use crate::floor_page::{guest_row, other_floors};
-use crate::plan::Plan;
-use crate::side::{of_stance, shown_kinds};
+use crate::side::{of_design, of_stance, shown_kinds};
 use crate::solved::{self, SolvedCar};
 use crate::verdicts::even;
-use crate::wire::{CarForm, CarView, FloorRow, Problem, SnapshotForm, TapeUnit, WalkOrder};
-use crate::words::{kinds, typed_pressure};
-use crate::{Garage, car_form, garage_row, instrument_page, snapshot_row, twist_gauge};
+use crate::wire::{CarForm, CarView, FloorRow, Problem, TapeUnit};
+use crate::words::kinds;
+use crate::{Garage, begin_form, car_form, garage_row, load, snapshot_row, twist_gauge};
 use serde_json::Value;
 use std::collections::BTreeMap;
-use trueground_core::capture::{CarFile, Facing};
+use trueground_core::capture::CarFile;
 use trueground_core::car::PointKind;
 use trueground_core::corner::Corners;
 use trueground_core::stance::{Figure, Known, SnapshotStance};
-use trueground_store::SnapshotRecord;
 use uuid::Uuid;
 
 /// The page.
@@ -23,7 +21,7 @@ use uuid::Uuid;
 /// The car cannot be read.
 pub(crate) fn page(garage: &mut Garage, id: Uuid) -> Result<CarView, Problem> {
     let listed = garage.store.snapshots(id)?;
-    let last = listed.iter().rev().find(|(.., finished)| *finished).map(|(_, name, _)| name.clone());
+    let last = snapshot_row::last_on_wheels(garage, &listed, true).map(|record| record.name);
     let solved = solved::car(garage, id, last.as_deref())?;
     if garage_row::is_stale(&garage.store.car_head(id)?) {
         garage_row::keep(garage, id)?;
@@ -43,20 +41,23 @@ pub(crate) fn page(garage: &mut Garage, id: Uuid) -> Result<CarView, Problem> {
     let stance = last.as_deref().and_then(|name| solved.stance(name));
     let kind = stance.and_then(|stance| shown_kinds(stance).first().copied());
     let line = stance.zip(kind).and_then(|(stance, kind)| stance.lines.get(kind.code()));
-    // A damaged one is no reason to keep the car closed.
-    let previous = listed.last().and_then(|(snapshot_id, ..)| garage.store.snapshot(*snapshot_id).ok());
+    let previous = snapshot_row::last_on_wheels(garage, &listed, false);
+    let side = stance.zip(kind).and_then(|(stance, kind)| of_stance(&solved.file.vehicle, stance, kind));
+    let drawn = side.clone().unwrap_or_else(|| of_design(&solved.file.vehicle));
     Ok(CarView {
         car: id.to_string(),
         form: form(garage, &solved)?,
         floors: floors(garage, id, &solved)?,
         other_floors: other_floors(garage, id, &solved.file.vehicle)?,
-        side: stance.zip(kind).and_then(|(stance, kind)| of_stance(&solved.file.vehicle, stance, kind)),
+        side,
         rake_deg: line.map(|line| line.rake_deg),
         corners: stance.zip(kind).map(|(stance, kind)| corners(&solved, stance, kind)),
         corners_words: line.and(kind).map(|kind| kinds(kind).to_owned()),
         even: line.map(even),
         next: next(&solved, unfinished.is_some(), last.as_deref()),
-        begin: begin(garage, &solved, previous.as_ref())?,
+        begin: begin_form::form(garage, &solved, previous.as_ref())?,
+        last_time: previous.as_ref().map(|previous| begin_form::last_time(garage, &solved, previous)).transpose()?,
+        load: load::sheet(&solved.file.vehicle, &garage.store.car(id)?.document, drawn),
         snapshots,
         unfinished,
         vehicle: solved.file.vehicle.clone(),
@@ -142,80 +143,4 @@ fn next(solved: &SolvedCar, unfinished: bool, last: Option<&str>) -> String {
     } else {
         "Level the four spots: then left and right can be told apart.".to_owned()
     }
-}
-
-/// Setting that names the tape used last.
-pub(crate) const LAST_TAPE: &str = "last_tape";
-/// The same of the angle gauge.
-pub(crate) const LAST_GAUGE: &str = "last_gauge";
-
-fn last_used(garage: &Garage, setting: &str) -> Result<Option<String>, Problem> {
-    let last = garage.store.setting(setting)?;
-    still_offered(garage, last.as_deref())
-}
-
-/// What became of that tape or gauge since.
-fn still_offered(garage: &Garage, id: Option<&str>) -> Result<Option<String>, Problem> {
-    match id {
-        Some(id) => instrument_page::as_now(garage, id),
-        None => Ok(None),
-    }
-}
-
-/// The next snapshot as the last one was.
-fn begin(garage: &Garage, solved: &SolvedCar, previous: Option<&SnapshotRecord>) -> Result<SnapshotForm, Problem> {
-    let vehicle = &solved.file.vehicle;
-    let has = |kind: &PointKind| vehicle.ref_points.iter().any(|point| point.kind == *kind && !point.retired);
-    let floor_id = |name: Option<&str>| -> Result<Option<String>, Problem> {
-        let floors = garage.store.floors(solved.car)?;
-        Ok(floors.into_iter().find(|(_, known)| Some(known.as_str()) == name).map(|(id, _)| id.to_string()))
-    };
-    let blank = SnapshotForm {
-        car: solved.car.to_string(),
-        floor: floor_id(solved.file.floors.last().map(|floor| floor.id.as_str()))?,
-        facing: Facing::A,
-        label: String::new(),
-        kinds: PointKind::ALL.into_iter().filter(has).collect(),
-        hubs: vehicle.tires.is_some(),
-        rounds: 2,
-        bounces: 2,
-        angle_gauge: false,
-        gauge_across: false,
-        level_line: None,
-        hub_to_lip: false,
-        order: WalkOrder::default(),
-        tape: garage.settings()?.tape,
-        own_tape: last_used(garage, LAST_TAPE)?,
-        own_gauge: last_used(garage, LAST_GAUGE)?,
-        pressures: Corners::from_fn(|_| String::new()),
-        odometer: String::new(),
-    };
-    let Some(previous) = previous else { return Ok(blank) };
-    let plan = Plan::of(previous, vehicle);
-    let snapshot = snapshot_row::typed(previous)?;
-    let pressures = match &snapshot.tire_pressure_kpa {
-        Some(kpa) => Corners::from_fn(|corner| typed_pressure(*kpa.at(corner))),
-        None => blank.pressures,
-    };
-    Ok(SnapshotForm {
-        floor: floor_id(snapshot.floor.as_deref())?,
-        facing: snapshot.facing,
-        kinds: plan.kinds.into_iter().filter(|kind| has(kind)).collect(),
-        hubs: plan.hubs,
-        rounds: plan.rounds,
-        bounces: plan.bounces,
-        angle_gauge: plan.angle_gauge,
-        gauge_across: plan.gauge_across,
-        level_line: plan.level_line,
-        hub_to_lip: plan.hub_to_lip,
-        order: plan.order,
-        tape: plan.tape,
-        own_tape: still_offered(garage, snapshot.tape.as_deref())?,
-        own_gauge: match snapshot.gauge.as_deref() {
-            Some(id) => still_offered(garage, Some(id))?,
-            None => blank.own_gauge.clone(),
-        },
-        pressures,
-        ..blank
-    })
 }

@@ -1,6 +1,6 @@
 //! Reading a form: every field is looked at, and all that is wrong is said at once.
 
-use crate::wire::{FieldProblem, Problem, TapeUnit};
+use crate::wire::{FieldProblem, GaugeUnit, Problem, TapeUnit};
 use std::ops::RangeInclusive;
 use trueground_core::units::{LengthUnit, PressureUnit, read_length, read_pressure};
 use trueground_core::wording::shown;
@@ -75,9 +75,14 @@ impl Fields {
         }
     }
 
-    /// A cold pressure; a bare number is kPa.
-    pub(crate) fn pressure(&mut self, field: &str, typed: &str) -> Option<f64> {
-        match read_pressure(typed, PressureUnit::Kpa) {
+    /// A pressure in kPa; a bare number is in the gauge's unit.
+    pub(crate) fn pressure(&mut self, field: &str, typed: &str, gauge: GaugeUnit) -> Option<f64> {
+        let unit = match gauge {
+            GaugeUnit::Kpa => PressureUnit::Kpa,
+            GaugeUnit::Psi => PressureUnit::Psi,
+            GaugeUnit::Bar => PressureUnit::Bar,
+        };
+        match read_pressure(typed, unit) {
             Ok(entered) => Some(entered.pressure.to_kpa()),
             Err(error) => {
                 self.problems.push(FieldProblem::entry(field, typed, error));

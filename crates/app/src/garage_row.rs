@@ -3,7 +3,7 @@
 use crate::Garage;
 use crate::floor_page::vehicle;
 use crate::side::{of_stance, shown_kinds};
-use crate::snapshot_row::{progress, result_in_a_sentence};
+use crate::snapshot_row::{last_on_wheels, progress, result_in_a_sentence};
 use crate::solved;
 use crate::wire::{CarRow, Problem, SideView};
 use serde::{Deserialize, Serialize};
@@ -67,9 +67,8 @@ pub(crate) fn kept(head: &CarHead) -> Option<Kept> {
 /// # Errors
 /// The car cannot be read, or nothing can be written.
 pub(crate) fn keep(garage: &mut Garage, car: Uuid) -> Result<(), Problem> {
-    let finished: Vec<String> =
-        garage.store.snapshots(car)?.into_iter().filter(|(.., finished)| *finished).map(|(_, name, _)| name).collect();
-    let kept = match finished.last() {
+    let last = last_on_wheels(garage, &garage.store.snapshots(car)?, true).map(|record| record.name);
+    let kept = match &last {
         None => Kept { side: None, last_date: None, state: "Not read yet.".to_owned() },
         Some(name) => {
             let solved = solved::car(garage, car, Some(name))?;

@@ -4,6 +4,7 @@
 //! request to [`dispatch`], or call the function of a verb with its [`wire`] types. Time and ids come in with [`Now`].
 
 mod book_page;
+mod begin_form;
 mod car_form;
 mod car_loads;
 mod car_marks;
@@ -11,6 +12,7 @@ mod car_page;
 mod car_sketch;
 mod car_springs;
 pub mod corrections;
+mod condition;
 mod dispatch;
 mod fields;
 mod floor_page;
@@ -20,6 +22,7 @@ mod headline;
 mod history;
 mod instrument_form;
 mod instrument_page;
+mod load;
 mod missing;
 mod moment;
 mod next_words;

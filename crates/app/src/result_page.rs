@@ -3,14 +3,15 @@
 use crate::corrections::{CorrectionWords, corrections};
 use crate::floor_page::{block, with_state};
 use crate::headline::headline;
+use crate::load::moved;
 use crate::side::{of_stance, shown_kinds};
-use crate::snapshot_row::load;
+use crate::snapshot_row::{MOCK_UP, load_words};
 use crate::solved::SolvedCar;
 use crate::verdicts::even;
 use crate::wire::{CornerResult, KindChoice, ResultView, TapeUnit};
 use crate::words::{counted, kinds, on_tape_with_unit, whole};
 use crate::{next_words, twist_gauge, words};
-use trueground_core::capture::{Floor, OwnedInstrument, Snapshot};
+use trueground_core::capture::{ConditionPart, Floor, OwnedInstrument, Snapshot};
 use trueground_core::car::{PointKind, Vehicle};
 use trueground_core::corner::{Corner, Corners};
 use trueground_core::level::Solution;
@@ -40,8 +41,14 @@ pub(crate) fn page(about: &About<'_>, asked: &str) -> ResultView {
     let floor = floor_of(about);
     let nominal =
         about.stance.lines_nominal.get(kind.code()).filter(|nominal| line.is_some_and(|l| differ(l, nominal)));
-    let even = line.map(even);
-    let (headline, detail) = headline(line, &corners, even.as_ref(), floor);
+    let on_wheels = about.snapshot.on_wheels();
+    let even = line.filter(|_| on_wheels).map(even);
+    let (headline, detail) = if on_wheels {
+        headline(line, &corners, even.as_ref(), floor)
+    } else {
+        let detail = "Heights above the floor as it lies under each mark. They are compared with nothing else.";
+        (format!("{MOCK_UP}."), detail.to_owned())
+    };
     ResultView {
         snapshot: about.snapshot_id.clone(),
         car: about.solved.car.to_string(),
@@ -49,7 +56,9 @@ pub(crate) fn page(about: &About<'_>, asked: &str) -> ResultView {
         date: about.snapshot.date.clone(),
         floor: with_state(floor),
         floor_id: about.floor_id.clone(),
-        load: load(vehicle, about.snapshot),
+        load: load_words(vehicle, about.snapshot),
+        mock_up: !on_wheels,
+        condition: if on_wheels { condition(about, line, nominal) } else { Vec::new() },
         facing: about.snapshot.facing,
         finished: about.finished,
         headline,
@@ -71,10 +80,41 @@ pub(crate) fn page(about: &About<'_>, asked: &str) -> ResultView {
         not_known: not_known(about, kind, line, &corners, floor),
         doubtful: doubts(about),
         corrections: corrections(&about.solved.file, about.snapshot).iter().map(CorrectionWords::sentence).collect(),
-        next: next(about, kind),
+        next: if on_wheels { next(about, kind) } else { Vec::new() },
         corners,
         stance: about.stance.clone(),
     }
+}
+
+/// What load and pressures do to the numbers.
+fn condition(about: &About<'_>, line: Option<&Line>, nominal: Option<&Line>) -> Vec<String> {
+    let (snapshot, vehicle) = (about.snapshot, &about.solved.file.vehicle);
+    let mut sentences = Vec::new();
+    if !snapshot.says(ConditionPart::Load) {
+        sentences.push("What was aboard is not said: the heights count as at the usual load.".to_owned());
+    }
+    if let Some((line, nominal)) = line.zip(nominal) {
+        let drop = |loaded: &Figure, nominal: &Figure| Some(nominal.value? - loaded.value?);
+        let parts: Vec<String> = [
+            (drop(&line.front_mean_mm, &nominal.front_mean_mm), "front"),
+            (drop(&line.rear_mean_mm, &nominal.rear_mean_mm), "rear"),
+        ]
+        .into_iter()
+        .filter_map(|(drop, end)| Some(moved(drop?, end)))
+        .collect();
+        let usual = vehicle.nominal_load.as_deref().unwrap_or("the usual load");
+        if !parts.is_empty() {
+            let (parts, load) = (parts.join(", "), load_words(vehicle, snapshot));
+            sentences.push(format!("{}: {parts} than with {usual} and the usual pressures.", words::capital(&load)));
+        }
+    }
+    if snapshot.tires_warm {
+        sentences.push("Pressures were read warm and count as read. Cold ones compare better.".to_owned());
+    }
+    if snapshot.confirmed.is_some() && snapshot.tire_pressure_kpa.is_none() && vehicle.tires.is_some() {
+        sentences.push("Pressures were not read: the heights count as at the usual ones.".to_owned());
+    }
+    sentences
 }
 
 fn kinds_read(vehicle: &Vehicle, stance: &SnapshotStance) -> Vec<PointKind> {
@@ -143,7 +183,7 @@ fn not_known(
     let missing = crate::missing::sentence(kind, line, corners);
     let complete = missing.is_empty();
     sentences.extend((!complete).then_some(missing));
-    let Some(line) = line else { return sentences };
+    let Some(line) = line.filter(|_| about.snapshot.on_wheels()) else { return sentences };
     let unknown = |figure: &Figure| figure.known == Known::Undetermined;
     if corners.iter().any(|(_, result)| result.level_mm.as_ref().is_some_and(unknown)) {
         let band =

@@ -1,5 +1,6 @@
 //! A snapshot in a list, and the one sentence about it.
 
+use crate::Garage;
 use crate::floor_page::with_state;
 use crate::history::History;
 use crate::plan::Plan;
@@ -10,11 +11,14 @@ use crate::steps::steps;
 use crate::verdicts::even;
 use crate::wire::{Problem, SnapshotRow};
 use crate::words::{capital, facing, known, rake};
-use trueground_core::capture::Snapshot;
+use trueground_core::capture::{ConditionPart, Snapshot, Standing as StandsOn};
 use trueground_core::car::Vehicle;
 use trueground_core::stance::SnapshotStance;
 use trueground_store::{SnapshotRecord, Stamp, Standing};
 use uuid::Uuid;
+
+/// What a mock-up is called wherever it stands.
+pub(crate) const MOCK_UP: &str = "Mock-up on rated stands, not a ride height";
 
 /// The row of a finished or unfinished snapshot; `unfinished` is the state of the latter.
 pub(crate) fn row(solved: &SolvedCar, id: Uuid, snapshot: &Snapshot, unfinished: Option<String>) -> SnapshotRow {
@@ -25,10 +29,15 @@ pub(crate) fn row(solved: &SolvedCar, id: Uuid, snapshot: &Snapshot, unfinished:
         date: snapshot.date.clone(),
         floor: with_state(floor),
         facing: facing(snapshot).to_owned(),
-        load: load(&solved.file.vehicle, snapshot),
+        load: load_words(&solved.file.vehicle, snapshot),
+        mock_up: !snapshot.on_wheels(),
         finished: unfinished.is_none(),
-        state: unfinished
-            .unwrap_or_else(|| solved.stance(&snapshot.id).map_or("Finished.".to_owned(), result_in_a_sentence)),
+        state: match unfinished {
+            Some(state) if !snapshot.on_wheels() => format!("{state} {MOCK_UP}."),
+            Some(state) => state,
+            None if !snapshot.on_wheels() => format!("{MOCK_UP}."),
+            None => solved.stance(&snapshot.id).map_or("Finished.".to_owned(), result_in_a_sentence),
+        },
     }
 }
 
@@ -79,8 +88,25 @@ pub(crate) fn label(snapshot: &Snapshot) -> String {
     if snapshot.label.trim().is_empty() { crate::words::day(&snapshot.date) } else { snapshot.label.clone() }
 }
 
+/// The newest snapshot that was read on its wheels, finished or (if asked for) any; a damaged one is passed over.
+pub(crate) fn last_on_wheels(
+    garage: &Garage,
+    listed: &[(Uuid, String, bool)],
+    finished: bool,
+) -> Option<SnapshotRecord> {
+    let asked = listed.iter().rev().filter(|(.., done)| *done || !finished);
+    let mut records = asked.filter_map(|(id, ..)| garage.store.snapshot(*id).ok());
+    records.find(|record| record.document["standing"] != StandsOn::MockUp.code())
+}
+
 /// Load in words.
-pub(crate) fn load(vehicle: &Vehicle, snapshot: &Snapshot) -> String {
+pub(crate) fn load_words(vehicle: &Vehicle, snapshot: &Snapshot) -> String {
+    if !snapshot.on_wheels() {
+        return "mock-up on rated stands".to_owned();
+    }
+    if !snapshot.says(ConditionPart::Load) {
+        return "load not said".to_owned();
+    }
     let changes: Vec<&str> = snapshot
         .load_change_from_nominal
         .iter()

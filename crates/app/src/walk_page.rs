@@ -1,13 +1,13 @@
 //! The walk's page: every step with what was read there, where the person is, and what can be undone.
 
 use crate::Garage;
-use crate::floor_page::{floor, vehicle, with_state};
+use crate::floor_page::{floor, slope, vehicle, with_state};
 use crate::garage_row;
 use crate::history::{Act, History};
 use crate::plan::{Plan, corners};
 use crate::side::of_design;
 use crate::slip::{Noise, Said, about_newest};
-use crate::snapshot_row::{load, progress, typed};
+use crate::snapshot_row::{load_words, progress, typed};
 use crate::step::Step;
 use crate::steps::{next_open, steps};
 use crate::wire::{Problem, StepKind, StepView, StruckView, TakenBack, TapeUnit, WalkView};
@@ -155,7 +155,9 @@ pub(crate) fn view(garage: &Garage, walk: &Walk) -> Result<WalkView, Problem> {
         car_label: walk.vehicle.label.clone(),
         date: snapshot.date.clone(),
         floor: with_state(standing_on.as_ref()),
-        load: load(&walk.vehicle, &snapshot),
+        load: load_words(&walk.vehicle, &snapshot),
+        mock_up: !snapshot.on_wheels(),
+        slope: standing_on.as_ref().and_then(|floor| slope(floor, &walk.vehicle)),
         facing: snapshot.facing,
         tape: walk.plan.tape,
         rounds: walk.plan.rounds,

@@ -100,7 +100,11 @@ impl Store {
                 Some(format!("The garage file is damaged: a row of the table {table} has lost its owner."))
             }),
             Piece::Finished => crate::snapshot::check_finished(&self.connection),
-            Piece::Drafts => crate::draft::check(&self.connection),
+            Piece::Drafts => {
+                let mut damaged = crate::draft::check(&self.connection)?;
+                damaged.extend(crate::form_draft::check(&self.connection)?);
+                Ok(damaged)
+            }
             Piece::Car(car) => Ok(match self.car_file(*car) {
                 Ok(loaded) => {
                     let label = loaded.document["vehicle"]["label"].as_str().unwrap_or("a car").to_owned();

@@ -16,6 +16,7 @@ mod draft;
 mod error;
 mod exchange;
 mod floor;
+mod form_draft;
 mod instrument;
 mod migration;
 mod open;

@@ -28,6 +28,7 @@ pub(crate) const MIGRATIONS: &[Step] = &[
     Step { sql: include_str!("migration/004_straightedge.sql"), then: |_| Ok(()) },
     Step { sql: include_str!("migration/005_photo.sql"), then: |_| Ok(()) },
     Step { sql: include_str!("migration/006_instrument.sql"), then: |_| Ok(()) },
+    Step { sql: include_str!("migration/007_form.sql"), then: |_| Ok(()) },
 ];
 
 /// Number of the newest layout.
@@ -107,7 +108,7 @@ mod tests {
     /// with: add one instead.
     #[test]
     fn no_step_was_edited() {
-        assert_eq!(migrations_hash(), "6-8a5ed257");
+        assert_eq!(migrations_hash(), "7-aca8426b");
     }
 
     #[test]

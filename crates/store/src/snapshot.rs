@@ -104,6 +104,22 @@ impl Store {
         Ok(transaction.commit()?)
     }
 
+    /// Replaces an unfinished snapshot's description; the earlier one and all readings are kept.
+    ///
+    /// # Errors
+    /// Not there, finished, or it cannot be written.
+    pub fn change_snapshot(&mut self, id: Uuid, document: &Value) -> Result<()> {
+        let transaction = self.write()?;
+        let kept =
+            record(&transaction, id)?.ok_or_else(|| StoreError::NotFound { what: "snapshot", id: id.to_string() })?;
+        if kept.finished {
+            return Err(StoreError::Finished { what: "This snapshot".to_owned() });
+        }
+        replace(&transaction, &kept, document)?;
+        touch(&transaction, kept.car_row)?;
+        Ok(transaction.commit()?)
+    }
+
     /// Finishes and freezes a snapshot. Finishing it twice changes nothing.
     ///
     /// # Errors

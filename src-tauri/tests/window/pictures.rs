@@ -71,6 +71,7 @@ impl Window {
         self.touch("begin-snapshot").await;
         self.find("begin").await;
         self.shot("begin", size, theme).await;
+        self.touch("change-floor").await;
         self.touch("add-floor").await;
         self.find("save").await;
         self.shot("floor-form", size, theme).await;

@@ -3,6 +3,8 @@ import type { CarForm } from "./CarForm";
 import type { Corners } from "./Corners";
 import type { Figure } from "./Figure";
 import type { FloorRow } from "./FloorRow";
+import type { LastTime } from "./LastTime";
+import type { LoadSheet } from "./LoadSheet";
 import type { SideView } from "./SideView";
 import type { SnapshotForm } from "./SnapshotForm";
 import type { SnapshotRow } from "./SnapshotRow";
@@ -78,4 +80,12 @@ next: string,
  * The form that begins the next snapshot, filled in as the last one was (its floor, kinds, rounds, tape, pressures); the
  * app's own choice where there was none.
  */
-begin: SnapshotForm, };
+begin: SnapshotForm, 
+/**
+ * The condition of the last snapshot on its wheels, for "same as last time?"; absent before the first.
+ */
+last_time: LastTime | null, 
+/**
+ * What the load section needs to know.
+ */
+load: LoadSheet, };

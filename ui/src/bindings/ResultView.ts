@@ -44,6 +44,14 @@ floor_id: string | null,
  */
 load: string, 
 /**
+ * A body on rated stands: nothing here is a ride height.
+ */
+mock_up: boolean, 
+/**
+ * What the condition does to the numbers, one sentence each: load, warm or unread pressures.
+ */
+condition: Array<string>, 
+/**
  * Which way round.
  */
 facing: Facing, 

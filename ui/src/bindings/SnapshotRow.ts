@@ -29,6 +29,10 @@ facing: string,
  */
 load: string, 
 /**
+ * A body on rated stands, not a ride height.
+ */
+mock_up: boolean, 
+/**
  * True once finished.
  */
 finished: boolean, 

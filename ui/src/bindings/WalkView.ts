@@ -5,6 +5,7 @@ import type { Differs } from "./Differs";
 import type { Facing } from "./Facing";
 import type { LevelLine } from "./LevelLine";
 import type { SideView } from "./SideView";
+import type { SlopeView } from "./SlopeView";
 import type { StepView } from "./StepView";
 import type { StruckView } from "./StruckView";
 import type { TakenBack } from "./TakenBack";
@@ -39,6 +40,14 @@ floor: string,
  * Load in words.
  */
 load: string, 
+/**
+ * A body on rated stands: not rolled, not bounced, and nothing read is a ride height.
+ */
+mock_up: boolean, 
+/**
+ * The tilt of the floor it stands on, where that is levelled.
+ */
+slope: SlopeView | null, 
 /**
  * Which way round.
  */

@@ -119,7 +119,8 @@ const side =
         : scene.startsWith("frame")
           ? views.SIDES.bare_frame
           : views.ROADSTER;
-const walking = Object.keys(WALKS).includes(scene);
+const AT_WALK = ["chocks", "bounce", "condition"];
+const walking = Object.keys(WALKS).includes(scene) || AT_WALK.includes(scene);
 
 const carry: Carrier = async (verb, request) => {
   switch (verb) {
@@ -163,7 +164,9 @@ const carry: Carrier = async (verb, request) => {
     case "open_walk":
     case "keep_draft":
     case "take_reading":
-      return verb === "keep_draft" ? null : WALKS[scene];
+      return verb === "keep_draft"
+        ? null
+        : (WALKS[scene] ?? views.walkView(side, "in", [RAIL, HUB], 2, 0, { bounces: 2 }));
     case "sketch_car":
       return views.sketch(side, (request as { form: CarForm }).form);
     case "open_instruments":
@@ -179,6 +182,14 @@ const carry: Carrier = async (verb, request) => {
         printed: "10 7/16 in",
         other: (request as { tape: string }).tape.startsWith("in") ? "265 mm" : "22 3/16 in",
       };
+    case "kept_forms":
+      return { forms: {} };
+    case "keep_form":
+      return null;
+    case "read_load":
+      return views.LOAD;
+    case "open_condition":
+      return { snapshot: "w", form: { ...views.carView(side).begin, confirmed: ["floor", "facing", "load"] } };
     case "read_tire":
       return { sentence: "5.00-16: about 666 mm ± 20, an estimate. A tape round it is better." };
     default:
@@ -190,6 +201,30 @@ const carry: Carrier = async (verb, request) => {
       };
   }
 };
+
+/** Scenes that are reached by touching: what is touched, one after the other. */
+const TOUCHES: Record<string, readonly string[]> = {
+  begin: ["tab-readings", "begin-snapshot"],
+  "begin-same": ["tab-readings", "begin-snapshot", "same-all"],
+  "begin-load": ["tab-readings", "begin-snapshot", "change-load", "fuel-4", "aboard-driver"],
+  "begin-pressures": ["tab-readings", "begin-snapshot", "same-floor", "change-pressures", "tires-warm"],
+  "begin-jack": ["tab-readings", "begin-snapshot", "stands-jack"],
+  chocks: ["go-on"],
+  bounce: ["go-on", "safety-go-on"],
+  condition: ["how-it-stands"],
+  corrected: ["tab-readings", "snapshot-0", "correct-something"],
+  correcting: ["tab-readings", "snapshot-0", "correct-something", "book-reading-1"],
+};
+
+async function touch(names: readonly string[]) {
+  for (const name of names) {
+    for (let i = 0; i < 100 && !document.querySelector(`[data-test="${name}"]`); i++)
+      await new Promise((later) => setTimeout(later, 20));
+    document.querySelector<HTMLElement>(`[data-test="${name}"]`)?.click();
+    await new Promise((later) => setTimeout(later, 60));
+  }
+  if (scene === "begin-load") document.querySelector("[data-test='fuel-usual']")?.scrollIntoView();
+}
 
 const target = document.getElementById("app");
 if (target) mount(App, { target, props: { ask: backend(carry) } });
@@ -203,16 +238,4 @@ for (const [nth, test] of touched.entries()) {
     600 * (nth + 1),
   );
 }
-
-// Scenes that lie a few taps away.
-const TAPS: Record<string, string[]> = {
-  corrected: ["tab-readings", "snapshot-0", "correct-something"],
-  correcting: ["tab-readings", "snapshot-0", "correct-something", "book-reading-1"],
-};
-const taps = [...(TAPS[scene] ?? [])];
-const tapping = setInterval(() => {
-  const next = document.querySelector<HTMLElement>(`[data-test="${taps[0]}"]`);
-  if (next) taps.shift();
-  next?.click();
-  if (taps.length === 0) clearInterval(tapping);
-}, 50);
+void touch(TOUCHES[scene] ?? []);

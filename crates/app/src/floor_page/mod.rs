@@ -7,7 +7,7 @@ mod picture;
 mod stations;
 
 pub(crate) use beside::{guest_row, other_floors};
-pub(crate) use picture::block;
+pub(crate) use picture::{block, slope};
 pub(crate) use stations::{edge_words, ends};
 
 use crate::wire::{FloorRow, FloorView, Levelling, Problem, TapeUnit};

@@ -1,7 +1,7 @@
 //! The floor as a picture: how high each spot stands, tilt and twist, and what plates would do.
 
 use super::label;
-use crate::wire::{FloorBlock, PlatesView};
+use crate::wire::{FloorBlock, PlatesView, SlopeView};
 use crate::words::whole;
 use trueground_core::capture::Floor;
 use trueground_core::car::Vehicle;
@@ -9,6 +9,16 @@ use trueground_core::corner::Corner;
 use trueground_core::floor_block;
 use trueground_core::setout::{Plates, plates};
 use trueground_core::stance::{Figure, Known};
+
+/// A car is not rolled alone on a floor tilted by more, percent [common practice, no source].
+const STEEP_PERCENT: f64 = 5.0;
+
+/// The tilt of a levelled floor.
+pub(crate) fn slope(floor: &Floor, vehicle: &Vehicle) -> Option<SlopeView> {
+    let tilt_percent = block(floor, vehicle)?.tilt_percent;
+    let sentence = format!("This floor is tilted by {tilt_percent:.1} %.");
+    Some(SlopeView { steep: tilt_percent > STEEP_PERCENT, sentence })
+}
 
 /// The floor as a block, once a pass has all four spots.
 pub(crate) fn block(floor: &Floor, vehicle: &Vehicle) -> Option<FloorBlock> {

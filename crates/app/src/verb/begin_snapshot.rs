@@ -1,17 +1,16 @@
 //! Begins a snapshot.
 
-use crate::car_page::{LAST_GAUGE, LAST_TAPE};
+use crate::begin_form::{LAST_GAUGE, LAST_TAPE};
+use crate::condition::Condition;
 use crate::fields::Fields;
 use crate::floor_page::{typed, vehicle};
 use crate::plan::Plan;
 use crate::steps::{new_bounces, new_set_ups};
-use crate::wire::{FieldProblem, Problem, SnapshotForm, TapeUnit, WalkView};
-use crate::{Garage, Now, car_form, instrument_page, walk_page};
+use crate::wire::{Problem, SnapshotForm, StandsOn, TapeUnit, WalkView};
+use crate::{Garage, Now, car_form, instrument_page, load, walk_page};
 use serde_json::{Value, json};
 use trueground_core::capture::{OwnedInstrument, OwnedTape};
 use trueground_core::car::{PointKind, Vehicle};
-use trueground_core::corner::Corners;
-use uuid::Uuid;
 
 /// Begins a snapshot and shows its walk. A car has one unfinished snapshot at a time.
 ///
@@ -28,38 +27,24 @@ pub fn begin_snapshot(garage: &mut Garage, request: SnapshotForm, now: &Now<'_>)
             "Go on with it and finish it first. Nothing in it is lost.",
         ));
     }
-    let floor = floor_name(garage, car, request.floor.as_deref())?;
     let mut fields = Fields::default();
+    let condition = Condition::read(garage, &mut fields, &request, car, &vehicle)?;
     check_plan(&mut fields, &request, &vehicle);
-    let label = match request.label.trim() {
-        "" => Some(String::new()),
-        typed => fields.label("label", "The snapshot", typed),
-    };
-    let pressures = pressures(&mut fields, &request.pressures);
-    let odometer = odometer(&mut fields, &request.odometer);
     let own_tape = own_tape(garage, &mut fields, &request)?;
     let own_gauge = own_gauge(garage, &mut fields, &request)?;
     fields.done()?;
 
     let id = now.id();
     let name = id.to_string();
-    let mut document = json!({
-        "id": name,
-        "label": label,
-        "date": now.stamp().date(),
-        "floor": floor,
-        "facing": car_form::written(&request.facing)?,
-        "bounces": new_bounces(&name, request.bounces),
-        "load_change_from_nominal": [],
-    });
+    // A body on stands is not rolled and not bounced.
+    let bounces = if request.stands_on == StandsOn::RatedStands { 1 } else { request.bounces };
+    let mut document = json!({ "id": name, "date": now.stamp().date(), "bounces": new_bounces(&name, bounces) });
+    condition.write(&mut document, &request)?;
+    if request.stands_on == StandsOn::RatedStands {
+        document["bounces"][0]["how"] = json!("on rated stands");
+    }
     if request.level_line.is_some() {
-        document["plane_on_car"] = new_set_ups(&name, request.bounces);
-    }
-    if let Some(pressures) = pressures {
-        document["tire_pressure_kpa"] = car_form::written(&pressures)?;
-    }
-    if let Some(odometer) = odometer {
-        document["odometer_km"] = json!(odometer);
+        document["plane_on_car"] = new_set_ups(&name, bounces);
     }
     let tape_unit = own_tape.as_ref().map_or(request.tape, |tape| car_form::tape_unit(&tape.tape));
     if let Some(tape) = &own_tape {
@@ -70,13 +55,11 @@ pub fn begin_snapshot(garage: &mut Garage, request: SnapshotForm, now: &Now<'_>)
         document["gauge"] = json!(gauge);
         garage.store.set(LAST_GAUGE, gauge)?;
     }
-    // What was typed stays beside the numbers.
-    document["typed"] = json!({ "pressures": car_form::written(&request.pressures)?, "odometer": request.odometer });
     let plan = Plan {
         kinds: request.kinds,
         hubs: request.hubs,
         rounds: request.rounds,
-        bounces: request.bounces,
+        bounces,
         angle_gauge: request.angle_gauge,
         gauge_across: request.gauge_across,
         level_line: request.level_line,
@@ -85,8 +68,12 @@ pub fn begin_snapshot(garage: &mut Garage, request: SnapshotForm, now: &Now<'_>)
         skips: Vec::new(),
         tape: tape_unit,
     };
+    let before = car_document.clone();
+    load::remember(&mut car_document, &request.load);
     if own_tape.is_none() && coarser(&car_document, request.tape) {
         car_document["instrument"]["tape"] = car_form::written(&car_form::tape(request.tape))?;
+    }
+    if car_document != before {
         garage.store.change_car(car, &car_document)?;
     }
     garage.store.begin_snapshot(id, car, &document, &car_form::written(&plan)?, now.stamp())?;
@@ -113,18 +100,6 @@ fn own_gauge(garage: &Garage, fields: &mut Fields, request: &SnapshotForm) -> Re
     }
     fields.refuse("own_gauge", id, "That is a tape, not an angle gauge.", "Choose a gauge.");
     Ok(None)
-}
-
-fn floor_name(garage: &Garage, car: Uuid, floor: Option<&str>) -> Result<Option<String>, Problem> {
-    let Some(floor) = floor else { return Ok(None) };
-    let id = garage.find("floor", floor)?;
-    let Some((_, name)) = garage.store.floors(car)?.into_iter().find(|(known, _)| *known == id) else {
-        let sentence = "That floor carries another car\u{2019}s spots.";
-        let hint =
-            "Choose it under another car\u{2019}s floor first, or add the floor for this car and mark its spots.";
-        return Err(Problem::new("floor_of_another_car", sentence, hint));
-    };
-    Ok(Some(name))
 }
 
 fn check_plan(fields: &mut Fields, request: &SnapshotForm, vehicle: &Vehicle) {
@@ -162,60 +137,6 @@ fn check_plan(fields: &mut Fields, request: &SnapshotForm, vehicle: &Vehicle) {
             fields.refuse(&field, kind.code(), &sentence, "Take one of the two away.");
         }
     }
-}
-
-/// The pressures of the day, all four or none. None means that they were not read: then the heights count as at the usual ones,
-/// and nothing says that a gauge showed them.
-pub(super) fn pressures(fields: &mut Fields, typed: &Corners<String>) -> Option<Corners<f64>> {
-    if typed.iter().all(|(_, typed)| typed.trim().is_empty()) {
-        return None;
-    }
-    let read = Corners::from_fn(|corner| {
-        let (field, typed) = (format!("pressures.{corner}"), typed.at(corner));
-        if typed.trim().is_empty() {
-            let sentence = format!("The pressure at the {} is missing.", corner.words());
-            fields.refuse(
-                &field,
-                typed,
-                &sentence,
-                "Read all four, or leave all four empty: then they count as usual.",
-            );
-            return None;
-        }
-        fields.pressure(&field, typed)
-    });
-    Some(Corners { FL: read.FL?, FR: read.FR?, RL: read.RL?, RR: read.RR? })
-}
-
-pub(super) fn odometer(fields: &mut Fields, typed: &str) -> Option<f64> {
-    let text: String = typed.chars().filter(|c| !c.is_whitespace()).collect();
-    let text = text.trim_end_matches("km").replace(',', ".");
-    if text.is_empty() {
-        return None;
-    }
-    let shown = trueground_core::wording::shown(typed);
-    let number = text.parse::<f64>().ok().filter(|km| (0.0..=5_000_000.0).contains(km));
-    let Some(km) = number else {
-        let sentence = format!("{shown} is not a number of kilometres from 0 to 5,000,000.");
-        fields.refuse("odometer", typed, &sentence, "Type whole kilometres, or leave it empty.");
-        return None;
-    };
-    // Three digits behind the mark are thousands to one person and thousandths to another.
-    if let Some((before, behind)) = text.split_once('.')
-        && behind.len() == 3
-        && behind.chars().all(|c| c.is_ascii_digit())
-    {
-        let proposals = vec![format!("{before}{behind}"), km.to_string()];
-        fields.push(FieldProblem {
-            field: "odometer".to_owned(),
-            typed: typed.to_owned(),
-            sentence: format!("{shown} can be read two ways."),
-            hint: format!("Did you mean {}? Type whole kilometres without a comma or point.", proposals.join(" or ")),
-            proposals,
-        });
-        return None;
-    }
-    Some(km)
 }
 
 /// True where this tape is divided coarser than the one the car is written down with.

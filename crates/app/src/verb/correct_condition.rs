@@ -1,9 +1,9 @@
 //! Corrects a condition of a finished snapshot.
 
-use super::begin_snapshot::{odometer, pressures};
 use crate::book_page::{self, Book};
+use crate::condition::{odometer, pressures};
 use crate::fields::Fields;
-use crate::wire::{BookView, CorrectCondition, Problem};
+use crate::wire::{BookView, CorrectCondition, GaugeUnit, Problem};
 use crate::{Garage, Now, car_form, moment};
 use serde_json::{Value, json};
 use trueground_core::capture::{Corrected, OwnedInstrument};
@@ -52,7 +52,7 @@ pub fn correct_condition(garage: &mut Garage, request: CorrectCondition, now: &N
         "date" => json!(moment::day(&mut fields, typed, now)),
         "odometer_km" => json!(odometer(&mut fields, &request.text)),
         "tire_pressure_kpa" => match &request.pressures {
-            Some(typed) => car_form::written(&pressures(&mut fields, typed))?,
+            Some(typed) => car_form::written(&pressures(&mut fields, typed, GaugeUnit::Kpa))?,
             None => Value::Null,
         },
         other => {

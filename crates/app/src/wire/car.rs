@@ -1,6 +1,7 @@
 //! A car's page.
 
 use super::car_form::CarForm;
+use super::condition::{LastTime, LoadSheet};
 use super::garage::SideView;
 use super::walk::SnapshotForm;
 use serde::{Deserialize, Serialize};
@@ -46,6 +47,10 @@ pub struct CarView {
     /// The form that begins the next snapshot, filled in as the last one was (its floor, kinds, rounds, tape, pressures); the
     /// app's own choice where there was none.
     pub begin: SnapshotForm,
+    /// The condition of the last snapshot on its wheels, for "same as last time?"; absent before the first.
+    pub last_time: Option<LastTime>,
+    /// What the load section needs to know.
+    pub load: LoadSheet,
 }
 
 /// A twist of the car that is kept as a gauge.
@@ -126,6 +131,8 @@ pub struct SnapshotRow {
     pub facing: String,
     /// Load in words.
     pub load: String,
+    /// A body on rated stands, not a ride height.
+    pub mock_up: bool,
     /// True once finished.
     pub finished: bool,
     /// "12 of 16 read, 14:32." or the result in one sentence.

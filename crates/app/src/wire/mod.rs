@@ -7,6 +7,7 @@
 mod book;
 mod car;
 mod car_form;
+mod condition;
 mod floor;
 mod floor_view;
 mod garage;
@@ -19,6 +20,7 @@ mod walk;
 pub use book::*;
 pub use car::*;
 pub use car_form::*;
+pub use condition::*;
 pub use floor::*;
 pub use floor_view::*;
 pub use garage::*;
@@ -56,6 +58,11 @@ pub use walk::*;
 /// | `strike_floor_reading` | [`StrikeFloorReading`] | [`FloorView`] |
 /// | `use_floor` | [`UseFloor`] | [`CarView`] |
 /// | `begin_snapshot` | [`SnapshotForm`] | [`WalkView`] |
+/// | `read_load` | [`ReadLoad`] | [`LoadRead`] |
+/// | `open_condition` | [`SnapshotRef`] | [`ConditionView`] |
+/// | `change_condition` | [`ChangeCondition`] | [`WalkView`] |
+/// | `keep_form` | [`KeepForm`] | `null` |
+/// | `kept_forms` | `{}` | [`KeptForms`] |
 /// | `open_walk` | [`SnapshotRef`] | [`WalkView`] |
 /// | `go_to_step` | [`GoToStep`] | [`WalkView`] |
 /// | `keep_draft` | [`KeepDraft`] | `null` |
@@ -111,6 +118,11 @@ pub const VERBS: &[&str] = &[
     "strike_floor_reading",
     "use_floor",
     "begin_snapshot",
+    "read_load",
+    "open_condition",
+    "change_condition",
+    "keep_form",
+    "kept_forms",
     "open_walk",
     "go_to_step",
     "keep_draft",

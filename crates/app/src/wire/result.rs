@@ -38,6 +38,10 @@ pub struct ResultView {
     pub floor_id: Option<String>,
     /// Load in words.
     pub load: String,
+    /// A body on rated stands: nothing here is a ride height.
+    pub mock_up: bool,
+    /// What the condition does to the numbers, one sentence each: load, warm or unread pressures.
+    pub condition: Vec<String>,
     /// Which way round.
     pub facing: Facing,
     /// True once finished.

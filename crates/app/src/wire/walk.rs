@@ -1,8 +1,9 @@
 //! The walk-around: one unfinished snapshot, step by step.
 
+use super::condition::{GaugeUnit, LoadForm, SlopeView, StandsOn};
 use super::garage::{SideView, TapeUnit};
 use serde::{Deserialize, Serialize};
-use trueground_core::capture::Facing;
+use trueground_core::capture::{ConditionPart, Facing};
 use trueground_core::car::PointKind;
 use trueground_core::corner::{Corner, Corners};
 
@@ -51,8 +52,23 @@ pub struct SnapshotForm {
     /// One's own angle gauge, likewise.
     #[serde(default)]
     pub own_gauge: Option<String>,
-    /// Pressures, as typed; a bare number is kPa; all four empty: not read, as the car's nominal ones.
+    /// What it stands on.
+    #[serde(default)]
+    pub stands_on: StandsOn,
+    /// Which parts of the condition the person said today; the others are not claimed. Absent: all of them.
+    #[serde(default)]
+    pub confirmed: Option<Vec<ConditionPart>>,
+    /// What is aboard beside the nominal load.
+    #[serde(default)]
+    pub load: LoadForm,
+    /// Pressures, as typed, a bare number in `pressure_unit`; all four empty: not read, as the car's nominal ones.
     pub pressures: Corners<String>,
+    /// What the gauge is divided in.
+    #[serde(default)]
+    pub pressure_unit: GaugeUnit,
+    /// Read warm, after a drive.
+    #[serde(default)]
+    pub tires_warm: bool,
     /// Kilometres on the clock, as typed; may be empty.
     #[serde(default)]
     pub odometer: String,
@@ -181,6 +197,10 @@ pub struct WalkView {
     pub floor: String,
     /// Load in words.
     pub load: String,
+    /// A body on rated stands: not rolled, not bounced, and nothing read is a ride height.
+    pub mock_up: bool,
+    /// The tilt of the floor it stands on, where that is levelled.
+    pub slope: Option<SlopeView>,
     /// Which way round.
     pub facing: Facing,
     /// The tape.

@@ -6,6 +6,7 @@ mod car_form;
 mod car_gauge;
 mod changing;
 mod correcting;
+mod conditions;
 mod exchange_file;
 mod first_use;
 mod floors;

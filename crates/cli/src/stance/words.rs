@@ -31,6 +31,12 @@ pub(super) fn readable(file: &CarFile, solution: &Solution) -> String {
 
 fn one(file: &CarFile, solution: &Solution, snapshot: &Snapshot, stance: &SnapshotStance) -> String {
     let mut out = heading(file, snapshot);
+    if !snapshot.on_wheels() {
+        out.push_str("Mock-up on rated stands, not a ride height: heights above the floor as it lies.\n\n");
+    }
+    if snapshot.tires_warm {
+        out.push_str("Pressures were read warm. They count as read; cold ones compare better.\n\n");
+    }
     let kind_of = |id: &str| file.vehicle.ref_points.iter().find(|point| point.id == id).map(|point| point.kind);
     let kinds = kinds_in(&stance.heights, kind_of);
     if kinds.is_empty() {
@@ -40,8 +46,17 @@ fn one(file: &CarFile, solution: &Solution, snapshot: &Snapshot, stance: &Snapsh
     out.push_str(&heights(file, solution, snapshot, stance, &kinds));
     for kind in &kinds {
         if let Some(line) = stance.lines.get(kind.code()) {
-            out.push_str(&line_words(*kind, line, stance.lines_nominal.get(kind.code())));
+            let mock_up = !snapshot.on_wheels();
+            let words = line_words(*kind, line, stance.lines_nominal.get(kind.code()));
+            out.push_str(&if mock_up {
+                words.replace("s, as loaded, on level ground:", "s, above the floor:")
+            } else {
+                words
+            });
         }
+    }
+    if !snapshot.on_wheels() {
+        return out;
     }
     out.push_str(&floor(stance));
     out.push_str(&unknown(file, snapshot, stance));
@@ -96,11 +111,11 @@ fn heights(
         (Column::Words, "point"),
         (Column::Words, "corner"),
         (Column::Numbers, "as read"),
-        (Column::Numbers, "level mm"),
+        (Column::Numbers, if snapshot.on_wheels() { "level mm" } else { "mm" }),
         (Column::Numbers, "±"),
     ];
     if inches {
-        head.push((Column::Numbers, "level in"));
+        head.push((Column::Numbers, if snapshot.on_wheels() { "level in" } else { "in" }));
     }
     head.push((Column::Words, ""));
     let mut table = Table::new(&head);

@@ -3,8 +3,9 @@
 //! In a file the snapshot itself carries the corrected values, so that a program that does not know corrections reads them;
 //! `old` keeps what stood there before. A correction is never removed: one that was wrong is taken back by another.
 
+use super::condition::LoadChange;
 use super::or_default;
-use super::snapshot::{Facing, LoadChange};
+use super::snapshot::Facing;
 use crate::corner::Corners;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};

@@ -3,6 +3,7 @@
 //! These types are the exchange file (version 1), the rows of the store, and the wire to the interface at once. A key
 //! that is not known here is kept in `extra` and written back.
 
+mod condition;
 mod correction;
 mod floor;
 mod instrument;
@@ -11,6 +12,7 @@ mod photo;
 mod reading;
 mod snapshot;
 
+pub use condition::*;
 pub use correction::*;
 pub use floor::*;
 pub use instrument::*;

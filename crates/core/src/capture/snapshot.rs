@@ -1,5 +1,6 @@
 //! One dated measuring of one car on one floor: which way round, what was aboard, and its bounces.
 
+use super::condition::{ConditionPart, LoadChange, Standing};
 use super::correction::Correction;
 use super::floor::Pass;
 use super::or_default;
@@ -38,6 +39,15 @@ pub struct Snapshot {
     /// Pressures of that day, kPa, all four or none.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tire_pressure_kpa: Option<Corners<f64>>,
+    /// True where the pressures were read warm, after a drive; absent: cold. The sums take them as read.
+    #[serde(default, deserialize_with = "or_default", skip_serializing_if = "std::ops::Not::not")]
+    pub tires_warm: bool,
+    /// On its wheels unless said otherwise.
+    #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Standing::on_wheels")]
+    pub standing: Standing,
+    /// What the person confirmed of the condition when the snapshot began; absent: nobody was asked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub confirmed: Option<Vec<ConditionPart>>,
     /// What was aboard beside the nominal load, or missing from it.
     #[serde(default, deserialize_with = "or_default")]
     pub load_change_from_nominal: Vec<LoadChange>,
@@ -93,18 +103,14 @@ pub struct Bounce {
     pub readings: Vec<Reading>,
 }
 
-/// Mass aboard beside the nominal load (or, negative, missing from it).
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-pub struct LoadChange {
-    /// In words.
-    #[serde(default, deserialize_with = "or_default")]
-    pub label: String,
-    /// kg.
-    pub mass_kg: f64,
-    /// Ahead of the front axle, mm.
-    pub x_mm: f64,
-    /// Left of the centre plane, mm.
-    #[serde(default, deserialize_with = "or_default")]
-    pub y_mm: f64,
+impl Snapshot {
+    /// True where its heights are ride heights; a mock-up's are not.
+    pub const fn on_wheels(&self) -> bool {
+        self.standing.on_wheels()
+    }
+
+    /// True where the person said this part of the condition, or was never asked.
+    pub fn says(&self, part: ConditionPart) -> bool {
+        self.confirmed.as_ref().is_none_or(|confirmed| confirmed.contains(&part))
+    }
 }

@@ -25,6 +25,7 @@ mod collect;
 mod doubt;
 mod instruments;
 mod jet;
+mod mock_up;
 mod model;
 mod next;
 mod nominal;
@@ -36,12 +37,13 @@ mod system;
 mod unknowns;
 mod wanted;
 
-use crate::capture::CarFile;
+use crate::capture::{CarFile, Snapshot};
 use crate::stance::{BudgetLine, Figure, Known, NextReading, SharedFigures, SnapshotStance};
 use adjust::Adjusted;
 pub use change::Term;
 use doubt::Doubts;
 use nominal::ToNominal;
+pub use nominal::load_drop_mm;
 use observe::{Observation, Sight};
 use prior::Priors;
 pub use set_out::WantedHeight;
@@ -89,9 +91,11 @@ impl Problem {
 
 /// All stances of one file, and what stands behind each number.
 pub struct Solution {
-    /// One for each snapshot, in the file's order.
+    /// One for each snapshot, in the file's order. Mock-ups stand among them, and take no part in the adjustment.
     pub snapshots: Vec<SnapshotStance>,
+    /// What was adjusted: the file without its mock-ups.
     file: CarFile,
+    mock_ups: Vec<Snapshot>,
     model: Model,
     priors: Priors,
     observations: Vec<Observation>,
@@ -134,6 +138,9 @@ pub fn solve(file: &CarFile, options: &Options) -> Result<Solution, Problem> {
         let more = if others.is_empty() { String::new() } else { format!(" (and {} more)", others.len()) };
         return Err(Problem::new(format!("{first}{more}"), first.hint.clone()));
     }
+    let whole = file;
+    let (file, mock_ups) = mock_up::apart(file);
+    let file = &file;
     let mut model = Model::new(file)?;
     let mut observations = collect::collect(file, &mut model, options.carry_twist)?;
     if let Some(largest) = model.unknowns.largest_block().filter(|&size| size > MOST_UNKNOWNS) {
@@ -148,11 +155,22 @@ pub fn solve(file: &CarFile, options: &Options) -> Result<Solution, Problem> {
     })?;
     let adjusted = adjust::adjust(&model, &mut priors, &mut observations, &start)?;
     let readings_alone = adjust::without_assumptions(&model, &priors, &observations, &start)?;
-    let mut solution =
-        Solution { snapshots: Vec::new(), file: file.clone(), model, priors, observations, adjusted, readings_alone };
+    let mut solution = Solution {
+        snapshots: Vec::new(),
+        file: file.clone(),
+        mock_ups,
+        model,
+        priors,
+        observations,
+        adjusted,
+        readings_alone,
+    };
     let doubts = solution.doubts();
-    let snapshots = (0..file.snapshots.len()).map(|number| reply::stance(&solution, &doubts, number)).collect();
-    solution.snapshots = snapshots;
+    let mut on_wheels = (0..file.snapshots.len()).map(|number| reply::stance(&solution, &doubts, number));
+    let stance = |snapshot: &Snapshot| {
+        if snapshot.on_wheels() { on_wheels.next() } else { Some(mock_up::stance(file, snapshot)) }
+    };
+    solution.snapshots = whole.snapshots.iter().filter_map(stance).collect();
     Ok(solution)
 }
 
@@ -161,6 +179,9 @@ impl Solution {
     ///
     /// `figure` is a path such as `heights.lip.FL`, `heights_nominal.lip.FL` or `lines.frame_rail.rake_deg`. `None` if there is none such.
     pub fn budget(&self, snapshot: &str, figure: &str) -> Option<Vec<BudgetLine>> {
+        if let Some(mock_up) = self.mock_up(snapshot) {
+            return mock_up::budget(&self.file, mock_up, figure);
+        }
         let number = self.number(snapshot)?;
         let (wanted, nominal) = self.find(number, figure)?;
         let correction = if nominal { self.to_nominal(number) } else { ToNominal::default() };
@@ -176,9 +197,13 @@ impl Solution {
 
     /// How a level height comes about from the tape.
     pub fn height_sum(&self, snapshot: &str, point: &str) -> Option<HeightSum> {
+        if let Some(mock_up) = self.mock_up(snapshot) {
+            return mock_up::height_sum(&self.file, mock_up, point);
+        }
         let number = self.number(snapshot)?;
         let point = self.model.point(point)?;
-        let level_mm = self.snapshots.get(number)?.heights.get(&self.model.points[point].id)?.value?;
+        let stance = self.snapshots.iter().find(|stance| stance.id == snapshot)?;
+        let level_mm = stance.heights.get(&self.model.points[point].id)?.value?;
         let mut bounces: Vec<usize> = Vec::new();
         let mut too_much: Vec<f64> = Vec::new();
         let taken: Vec<f64> = self
@@ -238,6 +263,11 @@ impl Solution {
         }
     }
 
+    fn mock_up(&self, snapshot: &str) -> Option<&Snapshot> {
+        self.mock_ups.iter().find(|mock_up| mock_up.id == snapshot)
+    }
+
+    /// Its place among what was adjusted.
     fn number(&self, snapshot: &str) -> Option<usize> {
         self.file.snapshots.iter().position(|s| s.id == snapshot)
     }

@@ -2,7 +2,8 @@
 
 use super::adjust::Adjusted;
 use super::unknowns::Model;
-use crate::capture::{CarFile, Snapshot};
+use crate::capture::{CarFile, LoadChange, Snapshot};
+use crate::car::Vehicle;
 use crate::corner::Corner;
 
 /// Standard gravity, m/s² (ISO 80000-3).
@@ -94,13 +95,12 @@ pub(crate) fn to_nominal(file: &CarFile, model: &Model, adjusted: &Adjusted, num
     let snapshot = &file.snapshots[number];
     let pressure = pressure_part(file, model, adjusted, number, snapshot);
     let mut correction = ToNominal { front_mm: pressure[0], rear_mm: pressure[1], ..ToNominal::default() };
-    let (mut load, mut lean_rad) = ([0.0, 0.0], 0.0);
-    let rates = [true, false].map(|front| axle_rate(file, front));
+    let load = load_drop_mm(&file.vehicle, &snapshot.load_change_from_nominal);
+    let mut lean_rad = 0.0;
+    let rates = [true, false].map(|front| axle_rate(&file.vehicle, front));
     let gain = adjusted.x[model.shared.lean_gain];
     for mass in &snapshot.load_change_from_nominal {
         let weight = mass.mass_kg * GRAVITY;
-        load[0] += weight * (model.wheelbase_mm + mass.x_mm) / model.wheelbase_mm / rates[0].0;
-        load[1] += weight * -mass.x_mm / model.wheelbase_mm / rates[1].0;
         let stiffness: f64 = [true, false]
             .into_iter()
             .zip(rates)
@@ -117,6 +117,19 @@ pub(crate) fn to_nominal(file: &CarFile, model: &Model, adjusted: &Adjusted, num
     let guessed = [!known[0], !known[1], !(known[0] && known[1])];
     correction.guessed_u = std::array::from_fn(|part| if guessed[part] { correction.load_u[part] } else { 0.0 });
     correction
+}
+
+/// How much lower a change of load makes the car stand at its front and at its rear axle, mm, on its springs and tires in series;
+/// a load behind the rear axle lifts the nose. Uncertain by [`RideRate::rel_u`](crate::car::RideRate) of it.
+pub fn load_drop_mm(vehicle: &Vehicle, changes: &[LoadChange]) -> [f64; 2] {
+    let (wheelbase_mm, rates) = (vehicle.wheelbase_mm, [true, false].map(|front| axle_rate(vehicle, front).0));
+    changes.iter().fold([0.0, 0.0], |[front, rear], mass| {
+        let weight = mass.mass_kg * GRAVITY;
+        [
+            front + weight * (wheelbase_mm + mass.x_mm) / wheelbase_mm / rates[0],
+            rear + weight * -mass.x_mm / wheelbase_mm / rates[1],
+        ]
+    })
 }
 
 /// Front and rear, mm: soft tires stand lower, so the correction is positive.
@@ -145,8 +158,8 @@ fn has_rate(file: &CarFile, front: bool) -> bool {
 }
 
 /// Ride rate of an axle, N/mm, and its relative standard uncertainty.
-fn axle_rate(file: &CarFile, front: bool) -> (f64, f64) {
-    let springs = file.vehicle.suspension.as_ref().map(|both| if front { &both.front } else { &both.rear });
+fn axle_rate(vehicle: &Vehicle, front: bool) -> (f64, f64) {
+    let springs = vehicle.suspension.as_ref().map(|both| if front { &both.front } else { &both.rear });
     springs.and_then(|axle| axle.axle_ride_rate_n_per_mm).map_or(AXLE_RATE_N_PER_MM, |rate| (rate.value, rate.rel_u))
 }
 

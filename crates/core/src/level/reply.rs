@@ -9,7 +9,7 @@ use crate::stance::{Figure, FloorUnderCar, Known, Line, NextReading, SnapshotSta
 use std::collections::BTreeMap;
 
 /// What nobody read has no value.
-const NOT_READ: Figure = Figure { value: None, u: None, known: Known::Undetermined, band_if: None };
+pub(crate) const NOT_READ: Figure = Figure { value: None, u: None, known: Known::Undetermined, band_if: None };
 
 /// The stance of snapshot `number`.
 pub(crate) fn stance(solution: &Solution, doubts: &Doubts<'_>, number: usize) -> SnapshotStance {

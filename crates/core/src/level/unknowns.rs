@@ -301,6 +301,7 @@ fn group_stances(snapshots: &[Snapshot]) -> Vec<usize> {
         a.date == b.date
             && a.odometer_km == b.odometer_km
             && a.tire_pressure_kpa == b.tire_pressure_kpa
+            && a.tires_warm == b.tires_warm
             && a.load_change_from_nominal == b.load_change_from_nominal
     };
     let mut first_of: Vec<usize> = Vec::new();

@@ -5,6 +5,7 @@ import type { Problem } from "../../bindings/Problem";
 import type { Settings } from "../../bindings/Settings";
 import { asProblem, type Ask } from "../backend/backend";
 import { LocalVoice, windowSpeech, type Voice } from "../voice";
+import { KeptForms } from "./kept-forms";
 import type { Screen } from "./screen";
 
 export class AppState {
@@ -20,8 +21,10 @@ export class AppState {
   asText = $state(false);
   /** Safety at the step, asked once each time the app is opened. */
   safety = $state.raw({ chocks: false, under: false, laser: false });
+  /** Bounces of a snapshot that were said to be done, by snapshot and number, since the app was opened. */
+  bounced = $state.raw<readonly string[]>([]);
   /** Forms half filled in, kept while the person looks elsewhere: nothing typed is lost. */
-  kept = new Map<string, unknown>();
+  readonly forms: KeptForms;
   #before: Screen[] = [];
   /** How many ways the person has set out on. */
   #ways = 0;
@@ -30,7 +33,9 @@ export class AppState {
     readonly ask: Ask,
     /** Says an accepted reading aloud. */
     readonly voice: Voice = new LocalVoice(windowSpeech()),
-  ) {}
+  ) {
+    this.forms = new KeptForms(ask, (thrown) => this.tell(asProblem(thrown)));
+  }
 
   get settings(): Settings {
     return this.garage?.settings ?? { tape: "in", display: "mm", theme: "system", left_hand: false, read_back: false };
@@ -42,6 +47,7 @@ export class AppState {
     if (!garage) return;
     this.problem = null;
     this.garage = garage;
+    await this.#try(() => this.forms.open());
     const [last] = garage.cars;
     if (last && (last.unfinished !== null || garage.cars.length === 1)) {
       await this.openCar(last.car, last.unfinished === null ? { at: "car" } : { at: "readings" });
@@ -118,11 +124,6 @@ export class AppState {
     const [first] = garage.cars;
     if (first && garage.cars.length === 1) await this.openCar(first.car);
     else this.go({ at: "garage" });
-  }
-
-  /** A form as it was left, or `fresh` where there was none. */
-  form<T>(name: string, fresh: () => T): T {
-    return (this.kept.get(name) as T | undefined) ?? fresh();
   }
 
   go(screen: Screen): void {

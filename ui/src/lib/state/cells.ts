@@ -8,6 +8,7 @@ export function conditionCells(
   room: "narrow" | "phone" | "wide",
   last?: string,
   floorTap?: () => void,
+  loadTap?: () => void,
 ): Cell[] {
   const { short, year } = day(of.date);
   const load = last ?? firstClause(of.load);
@@ -17,6 +18,6 @@ export function conditionCells(
   return [
     { words: full ? short : `${short} ${year}`.trim() },
     { words: floor, act: floorTap, test: "cell-floor" },
-    { words: load, long: last ?? of.load },
+    { words: load, long: last ?? of.load, act: loadTap, test: "cell-load" },
   ].filter(({ words }) => words !== "");
 }

@@ -19,6 +19,11 @@ export class FormProblems {
     if (this.of(path)) this.fields = this.fields.filter(({ field }) => field !== path);
   }
 
+  /** What was wrong with a whole part of the form is asked anew. */
+  forget(path: string): void {
+    this.fields = this.fields.filter(({ field }) => !field.startsWith(path));
+  }
+
   /** Sends the form; null where it was refused, with the problems set. */
   async send<T>(ask: () => Promise<T>): Promise<T | null> {
     if (this.sending) return null;

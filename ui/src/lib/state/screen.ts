@@ -18,6 +18,7 @@ export type Screen =
   | { at: "instruments" }
   | { at: "instrument_form"; form: InstrumentForm }
   | { at: "begin"; turned: boolean }
+  | { at: "condition"; snapshot: string }
   | { at: "walk"; snapshot: string }
   | { at: "result"; snapshot: string }
   | { at: "book"; snapshot: string };
@@ -31,6 +32,7 @@ export function tabOf(screen: Screen): Tab {
       return screen.at;
     case "readings":
     case "begin":
+    case "condition":
     case "walk":
     case "result":
     case "book":

@@ -18,7 +18,9 @@ const answering =
 
 describe("opening", () => {
   const open = async (garage: unknown) => {
-    const app = new AppState(backend(answering({ open_garage: garage, open_car: carView(ROADSTER) })));
+    const app = new AppState(
+      backend(answering({ open_garage: garage, kept_forms: { forms: {} }, open_car: carView(ROADSTER) })),
+    );
     await app.open();
     return app;
   };
@@ -44,13 +46,13 @@ describe("opening", () => {
 
 describe("going and coming back", () => {
   it("keeps forms that are half filled in", async () => {
-    const app = new AppState(backend(answering({ open_garage: EMPTY })));
+    const app = new AppState(backend(answering({ open_garage: EMPTY, kept_forms: { forms: {} }, keep_form: null })));
     await app.open();
     app.go({ at: "car_form", change: false });
-    app.kept.set("car new", { label: "Half" });
+    app.forms.keep("car new", { label: "Half" });
     expect(app.back()).toBe(true);
     expect(app.screen).toEqual({ at: "garage" });
-    expect(app.form("car new", () => ({ label: "" }))).toEqual({ label: "Half" });
+    expect(app.forms.of("car new", () => ({ label: "" }))).toEqual({ label: "Half" });
     expect(app.back()).toBe(false);
   });
 });
