@@ -47,7 +47,11 @@ impl Condition {
             "" => Some(String::new()),
             typed => fields.label("label", "The snapshot", typed),
         };
-        let pressures = if on_wheels && says(ConditionPart::Pressures) { pressures(fields, &form.pressures, form.pressure_unit) } else { None };
+        let pressures = if on_wheels && says(ConditionPart::Pressures) {
+            pressures(fields, &form.pressures, form.pressure_unit)
+        } else {
+            None
+        };
         let load =
             if on_wheels && says(ConditionPart::Load) { load::read(fields, &form.load, vehicle) } else { Vec::new() };
         let confirmed = form.confirmed.clone().map(|mut parts| {

@@ -5,6 +5,7 @@
 
 mod ask;
 mod car_form;
+mod conditions;
 mod correcting;
 mod files;
 mod floors;

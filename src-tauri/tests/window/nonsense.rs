@@ -133,7 +133,7 @@ impl Window {
     }
 
     /// The first car as an exchange file.
-    async fn file(&self) -> Value {
+    pub(crate) async fn file(&self) -> Value {
         let car = self.ask("open_garage", json!({})).await["cars"][0]["car"].clone();
         let exported = self.ask("export_car", json!({ "car": car })).await;
         serde_json::from_str(exported["text"].as_str().expect("a text")).expect("it is JSON")

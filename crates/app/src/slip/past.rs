@@ -55,6 +55,10 @@ pub(super) fn finished(garage: &Garage, walk: &Walk) -> Result<Vec<Past>, Proble
     let known = garage.store.snapshots(walk.snapshot.car)?;
     for (id, name, _) in known.into_iter().rev().filter(|(.., finished)| *finished).take(FAR_BACK) {
         let record = garage.store.snapshot(id)?;
+        // A mock-up on stands says nothing about a car on its wheels, nor the other way round.
+        if record.document["standing"].is_string() || now["standing"].is_string() {
+            continue;
+        }
         let mut values: BTreeMap<String, Vec<f64>> = BTreeMap::new();
         for kept in record.readings.iter().filter(|kept| kept.counts() && kept.taken.kind == ReadingKind::Tape) {
             values.entry(kept.taken.place.clone()).or_default().push(kept.taken.value);

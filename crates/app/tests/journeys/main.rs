@@ -5,8 +5,8 @@
 mod car_form;
 mod car_gauge;
 mod changing;
-mod correcting;
 mod conditions;
+mod correcting;
 mod exchange_file;
 mod first_use;
 mod floors;

@@ -77,7 +77,8 @@ pub struct LineSettling {
 /// A day that is no date, or heights that no law can be laid through.
 pub fn settle_car(file: &CarFile, solution: &Solution, model: Model) -> Result<Vec<LineSettling>, Refusal> {
     let mut dated = Vec::new();
-    for (i, snapshot) in file.snapshots.iter().enumerate() {
+    // A mock-up on stands is no ride height.
+    for (i, snapshot) in file.snapshots.iter().enumerate().filter(|(_, snapshot)| snapshot.on_wheels()) {
         dated.push((date(&snapshot.date, &format!("snapshots[{i}].date"))?, snapshot));
     }
     dated.sort_by_key(|(date, _)| *date);
