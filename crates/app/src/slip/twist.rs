@@ -25,6 +25,10 @@ pub(super) fn question(garage: &Garage, walk: &Walk, newest: &Newest<'_>) -> Res
     let known = walk.vehicle.known_twist_mm.get(&kind).filter(|known| known.until.is_none());
     let Some(known) = known else { return Ok(None) };
     let Some(four) = four(walk, newest.step) else { return Ok(None) };
+    // On stands the body may be shimmed any way.
+    if walk.snapshot.document["standing"].is_string() {
+        return Ok(None);
+    }
     let floor = standing_on(garage, walk)?;
     let Some((ground_mm, ground_u)) = floor.and_then(|floor| under_marks(&walk.vehicle, &floor, &four)) else {
         return Ok(None);
