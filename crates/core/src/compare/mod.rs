@@ -102,11 +102,16 @@ pub fn compare(
 }
 
 fn find<'f>(file: &'f CarFile, id: &str) -> Result<&'f Snapshot, Problem> {
-    file.snapshots.iter().find(|snapshot| snapshot.id == id).ok_or_else(|| {
+    let Some(snapshot) = file.snapshots.iter().find(|snapshot| snapshot.id == id) else {
         let known: Vec<&str> = file.snapshots.iter().map(|snapshot| snapshot.id.as_str()).collect();
         let hint = format!("Name one of them: {}.", crate::wording::listed(&known));
-        Problem::new(format!("there is no snapshot {}", shown(id)), hint)
-    })
+        return Err(Problem::new(format!("there is no snapshot {}", shown(id)), hint));
+    };
+    if !snapshot.on_wheels() {
+        let message = format!("snapshot {} is a mock-up on rated stands: its heights are no ride heights", shown(id));
+        return Err(Problem::new(message, "Compare snapshots that stand on their wheels."));
+    }
+    Ok(snapshot)
 }
 
 /// What is compared.

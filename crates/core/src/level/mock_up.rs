@@ -169,7 +169,7 @@ fn rake(file: &CarFile, snapshot: &Snapshot, kind: PointKind) -> Option<(Figure,
     let angle = (run > SHORTEST_RUN_MM).then(|| {
         let slope = rise / run;
         let per_mm = 1.0_f64.to_degrees() / (run * (1.0 + slope * slope));
-        measured(slope.atan().to_degrees(), variance * per_mm * per_mm)
+        measured(libm::atan(slope).to_degrees(), variance * per_mm * per_mm)
     });
     Some((measured(rise, variance), angle.unwrap_or(NOT_READ)))
 }
