@@ -233,7 +233,7 @@ for (const [nth, test] of touched.entries()) {
     () => {
       // `=name` puts the cursor into a field.
       if (test.startsWith("=")) document.getElementsByName(test.slice(1))[0]?.focus();
-      else document.querySelector<HTMLElement>(`[data-test="${test}"]`)?.click();
+      else document.querySelector<HTMLElement>(`[data-test="${test}"], a[data-page="${test}"]`)?.click();
     },
     600 * (nth + 1),
   );

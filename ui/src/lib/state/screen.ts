@@ -17,6 +17,7 @@ export type Screen =
   | { at: "floor"; floor: string }
   | { at: "instruments" }
   | { at: "instrument_form"; form: InstrumentForm }
+  | { at: "guide"; page: string }
   | { at: "begin"; turned: boolean }
   | { at: "condition"; snapshot: string }
   | { at: "walk"; snapshot: string }
