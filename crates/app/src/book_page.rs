@@ -6,7 +6,7 @@ use crate::floor_page::with_state;
 use crate::next_words::point;
 use crate::plan::Plan;
 use crate::wire::{BookChoice, BookCondition, BookCorrection, BookPlace, BookReading, BookView, Problem, TapeUnit};
-use crate::words::{capital, counted, degrees, on_tape, typed_pressure};
+use crate::words::{as_read, capital, counted, degrees, typed_pressure};
 use crate::{Garage, Now, garage_row, snapshot_row};
 use serde_json::{Map, Value};
 use trueground_core::capture::{CarFile, Corrected, Correction, OwnedInstrument, Snapshot};
@@ -177,7 +177,7 @@ fn reading(book: &Book, words: &[CorrectionWords], reading: &Reading) -> BookRea
         round: taken.round,
         printed: match taken.kind {
             ReadingKind::Gauge => degrees(taken.value),
-            _ => on_tape(taken.value, tape_of(&taken.unit, book.tape)),
+            _ => as_read(taken.value, tape_of(&taken.unit, book.tape)),
         },
         text: taken.text.clone(),
         unit: taken.unit.clone(),

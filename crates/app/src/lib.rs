@@ -18,6 +18,7 @@ mod fields;
 mod floor_page;
 mod garage;
 mod garage_row;
+mod half_typed;
 mod headline;
 mod history;
 mod instrument_form;

@@ -2,6 +2,7 @@
 
 use crate::wire::{LevelLine, TapeUnit, WalkOrder};
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 use trueground_core::car::{PointKind, Vehicle};
 use trueground_core::corner::Corner;
 use trueground_store::{NewReading, ReadingKind, SnapshotRecord};
@@ -52,6 +53,9 @@ pub(crate) struct Plan {
     /// What was skipped, and what was taken up again, in the order it happened. Only ever added to.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub(crate) skips: Vec<Skip>,
+    /// Half-typed text by the name of its step, for steps that were left before it was taken.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub(crate) half_typed: BTreeMap<String, String>,
 }
 
 impl Plan {
@@ -86,6 +90,7 @@ impl Plan {
             hub_to_lip: tapes().any(|taken| taken.place.starts_with("hub_to:")),
             order: WalkOrder::default(),
             skips: Vec::new(),
+            half_typed: BTreeMap::new(),
             tape: tape_as_read(tapes()),
         }
     }

@@ -88,8 +88,8 @@ impl Step {
         matches!(self.place.as_str(), "frame_front" | "frame_rear")
     }
 
-    /// "frame rail", "hub", "hub to lip"
-    fn plain(&self) -> &'static str {
+    /// "frame rail", "hub", "hub to lip", "angle gauge"
+    pub(crate) fn plain(&self) -> &'static str {
         match self.kind {
             StepKind::Hub => "hub",
             StepKind::HubToLip => "hub to lip",

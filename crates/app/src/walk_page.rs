@@ -3,15 +3,16 @@
 use crate::Garage;
 use crate::floor_page::{floor, slope, vehicle, with_state};
 use crate::garage_row;
+use crate::half_typed;
 use crate::history::{Act, History};
 use crate::plan::{Plan, corners};
 use crate::side::of_design;
-use crate::slip::{Noise, Said, about_newest};
+use crate::slip::{Noise, Said, TooMuch, about_newest};
 use crate::snapshot_row::{load_words, progress, typed};
 use crate::step::Step;
 use crate::steps::{next_open, steps};
 use crate::wire::{Problem, StepKind, StepView, StruckView, TakenBack, TapeUnit, WalkView};
-use crate::words::{degrees, on_tape};
+use crate::words::{as_read, degrees};
 use trueground_core::capture::{Facing, Floor, Instrument, Snapshot};
 use trueground_core::car::Vehicle;
 use trueground_core::corner::Corners;
@@ -30,6 +31,7 @@ pub(crate) struct Walk {
     pub(crate) steps: Vec<Step>,
     pub(crate) history: History,
     pub(crate) noise: Noise,
+    pub(crate) too_much: TooMuch,
 }
 
 impl Walk {
@@ -46,12 +48,18 @@ impl Walk {
         let steps = steps(&snapshot, &plan, &vehicle);
         let history = History::of(&snapshot.readings, &plan.skips, &steps);
         let noise = Noise::of(&instrument, plan.tape);
-        Ok(Self { snapshot, vehicle, plan, steps, history, noise })
+        let too_much = TooMuch::of(garage, &snapshot)?;
+        Ok(Self { snapshot, vehicle, plan, steps, history, noise, too_much })
     }
 
     /// The reading that counts at a step.
     pub(crate) fn read(&self, step: &Step) -> Option<&Reading> {
         self.snapshot.readings.iter().rev().find(|reading| reading.counts() && step.reads(reading))
+    }
+
+    /// What was read, mm or degrees, without what its tape is known to say too much.
+    pub(crate) fn without_too_much(&self, reading: &Reading) -> f64 {
+        reading.taken.value - self.too_much.in_reading(reading)
     }
 
     /// True where a step is neither read nor skipped.
@@ -147,8 +155,6 @@ pub(crate) fn view(garage: &Garage, walk: &Walk) -> Result<WalkView, Problem> {
     let once_more = asked.filter(|place| draft.is_some_and(|draft| draft.step == walk.steps[*place].key()));
     let at = once_more.map_or_else(|| walk.at(), |place| walk.next_place(place));
     let read = walk.steps.iter().filter(|step| walk.read(step).is_some()).count();
-    let here = walk.steps.get(asked.unwrap_or(at)).map(Step::key);
-    let draft = draft.filter(|draft| Some(&draft.step) == here.as_ref());
     Ok(WalkView {
         snapshot: walk.snapshot.id.to_string(),
         car: walk.snapshot.car.to_string(),
@@ -160,6 +166,7 @@ pub(crate) fn view(garage: &Garage, walk: &Walk) -> Result<WalkView, Problem> {
         slope: standing_on.as_ref().and_then(|floor| slope(floor, &walk.vehicle)),
         facing: snapshot.facing,
         tape: walk.plan.tape,
+        own_tape: walk.snapshot.document["tape"].as_str().map(str::to_owned),
         rounds: walk.plan.rounds,
         bounces: walk.plan.bounces,
         level_line: walk.plan.level_line,
@@ -168,7 +175,7 @@ pub(crate) fn view(garage: &Garage, walk: &Walk) -> Result<WalkView, Problem> {
         wheel_on_spot: snapshot.floor.is_some().then(|| wheel_on_spot(&snapshot)),
         steps: (0..walk.steps.len()).map(|place| step_view(walk, place)).collect(),
         at: counted(at),
-        draft: draft.map(|draft| draft.text.clone()).unwrap_or_default(),
+        draft: half_typed::at(walk, asked.unwrap_or(at)),
         read: counted(read),
         skipped: counted(walk.steps.iter().filter(|step| walk.skipped(step)).count()),
         state: progress(&walk.snapshot, &walk.vehicle),
@@ -212,6 +219,7 @@ fn step_view(walk: &Walk, place: usize) -> StepView {
         corner: step.corner,
         point: step.place.clone(),
         words: step.words(),
+        plain: step.plain().to_owned(),
         short: step.short().to_owned(),
         bounce: step.bounce,
         round: step.round,
@@ -230,7 +238,7 @@ fn printed(kind: StepKind, value: f64, tape: TapeUnit) -> String {
     match kind {
         StepKind::Gauge => degrees(value),
         StepKind::Height | StepKind::Hub | StepKind::HubToLip | StepKind::Plane => {
-            on_tape(shown_value(kind, value), tape)
+            as_read(shown_value(kind, value), tape)
         }
     }
 }

@@ -89,7 +89,20 @@ pub(crate) fn on_tape(mm: f64, tape: TapeUnit) -> String {
     }
 }
 
-/// The same with its unit.
+/// A reading as it was read: as the tape shows it, but what stands between its lines is kept, tenths of a millimetre and
+/// thirty-seconds of an inch.
+pub(crate) fn as_read(mm: f64, tape: TapeUnit) -> String {
+    const SAME: f64 = 1e-6;
+    let even = |count: f64| (count - count.round()).abs() < SAME;
+    match tape {
+        TapeUnit::Mm if !even(mm) && even(mm * 10.0) => format!("{mm:.1}"),
+        TapeUnit::Cm if !even(mm) && even(mm * 10.0) => format!("{:.2}", mm / 10.0),
+        TapeUnit::In if even(mm / 25.4 * 32.0) => on_tape(mm, TapeUnit::In32),
+        TapeUnit::In | TapeUnit::In32 | TapeUnit::Mm | TapeUnit::Cm => on_tape(mm, tape),
+    }
+}
+
+/// A height as a tape of that unit shows it, with the unit.
 pub(crate) fn on_tape_with_unit(mm: f64, tape: TapeUnit) -> String {
     format!("{} {}", on_tape(mm, tape), crate::fields::unit(tape))
 }

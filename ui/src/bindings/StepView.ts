@@ -23,6 +23,10 @@ ref: string,
  */
 words: string, 
 /**
+ * The point in two or three words: "frame rail", "hub", "angle gauge".
+ */
+plain: string, 
+/**
  * One word for a table: "lip", "rail", "hub", "gauge".
  */
 short: string, 

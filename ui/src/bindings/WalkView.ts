@@ -57,6 +57,10 @@ facing: Facing,
  */
 tape: TapeUnit, 
 /**
+ * The tape of one's own that readings are taken with unless they name another; absent: the snapshot names none.
+ */
+own_tape: string | null, 
+/**
  * How many rounds a bounce has.
  */
 rounds: number, 
@@ -89,7 +93,7 @@ steps: Array<StepView>,
  */
 at: number, 
 /**
- * Half-typed text kept for the present step; while `differs` asks, for the step it asks about.
+ * Half-typed text kept for the present step, from before it was left too; while `differs` asks, for the step it asks about.
  */
 draft: string, 
 /**

@@ -92,6 +92,7 @@ const WALKS: Record<string, ReturnType<typeof views.walkView>> = {
         corner: "FL" as const,
         ref: "frame_rail_left",
         words: "left frame rail",
+        plain: "angle gauge",
         short: "gauge",
         bounce: 1,
         round: 1,

@@ -1,9 +1,8 @@
 //! A reading against earlier finished snapshots: a corner that moved alone, and left for right.
 
-use super::kind::Slip;
 use super::noise::ASKED_BEYOND;
 use super::past::{Past, finished, levelled_changes};
-use super::{Newest, Said, Then, about, printed, single, size};
+use super::{Newest, Said, Then, about, single, size};
 use crate::Garage;
 use crate::step::Step;
 use crate::walk_page::Walk;
@@ -47,7 +46,7 @@ fn changes_by_tape(walk: &Walk, step: &Step, last: &Past) -> BTreeMap<String, f6
 /// The middle of what was read at a mark in its bounce.
 fn middle(walk: &Walk, mark: &Step) -> Option<f64> {
     let readings = walk.snapshot.readings.iter().filter(|kept| kept.counts() && mark.same_place(kept));
-    super::median(readings.map(|kept| kept.taken.value))
+    super::median(readings.map(|kept| walk.without_too_much(kept)))
 }
 
 /// The mark of the same kind on the other side of the axle.
@@ -120,15 +119,15 @@ impl Judged<'_> {
 
     /// A single corner may have been worked on: only what stands out alone is asked about before the other side is read.
     fn stands_out_alone(&self, newest: &Newest<'_>, change: f64, within_mm: f64) -> bool {
-        let slip = Slip::between(newest.value() - change, newest.value(), self.walk.plan.tape, within_mm);
+        let slip = newest.slip(self.walk, newest.value(self.walk) - change, within_mm);
         self.last.same_load && !self.last.worked_on && slip.is_some_and(|slip| slip.stands_out(change))
     }
 
     /// The question about a reading that changed by `change`, of which `of_the_car` is the car's own.
     fn ask(&self, newest: &Newest<'_>, change: f64, of_the_car: f64, within_mm: f64) -> Said {
         let day = self.last.words();
-        let should = newest.value() - change + of_the_car;
-        let slip = Slip::between(should, newest.value(), self.walk.plan.tape, within_mm);
+        let should = newest.value(self.walk) - change + of_the_car;
+        let slip = newest.slip(self.walk, should, within_mm);
         let levelled = if self.last.same_place { "" } else { ", both on level ground" };
         let (words, label) = match of_the_car {
             0.0 => (format!("on {day}"), day),
@@ -157,14 +156,15 @@ fn swapped_sides(walk: &Walk, newest: &Newest<'_>, partner: &Step, here: &[&Past
     let count = pairs.len() as f64;
     let mean = |pick: fn(&(f64, f64)) -> f64| pairs.iter().map(pick).sum::<f64>() / count;
     let apart = ASKED_BEYOND * walk.noise.bounce();
-    let now = newest.value() - across.value();
+    let (own_now, across_now) = (newest.value(walk), across.value(walk));
+    let now = own_now - across_now;
     let mirrored = |(own, other): &(f64, f64)| (own - other).abs() > apart && (own > other) != (now > 0.0);
     let near = |value: f64, other: f64| (value - other).abs() <= ASKED_BEYOND * walk.noise.change(true);
     if pairs.is_empty()
         || now.abs() <= apart
         || !pairs.iter().all(mirrored)
-        || !near(newest.value(), mean(|(_, other)| *other))
-        || !near(across.value(), mean(|(own, _)| *own))
+        || !near(own_now, mean(|(_, other)| *other))
+        || !near(across_now, mean(|(own, _)| *own))
     {
         return None;
     }
@@ -172,13 +172,13 @@ fn swapped_sides(walk: &Walk, newest: &Newest<'_>, partner: &Step, here: &[&Past
     let compared = if pairs.len() == 1 { last.words() } else { "all earlier snapshots".to_owned() };
     let sentence = format!("Left and right seem swapped compared with {compared}.");
     let [own, other] = [last.at(&newest.step.place)?, last.at(&partner.place)?];
-    let text = |value| printed(walk, newest.step, value);
+    let text = |value| newest.printed(walk, value);
     let hint = format!(
         "{} {}, {} {} now; {}, {} on {}. Read both again.",
         partner.corner,
-        text(across.value()),
+        text(across_now),
         newest.step.corner,
-        text(newest.value()),
+        text(own_now),
         text(other),
         text(own),
         last.words()

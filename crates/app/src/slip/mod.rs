@@ -6,15 +6,17 @@ mod kind;
 mod noise;
 mod past;
 mod repeats;
+mod tapes;
 mod twist;
 
 pub(crate) use noise::Noise;
+pub(crate) use tapes::TooMuch;
 
 use crate::Garage;
 use crate::step::Step;
 use crate::walk_page::Walk;
 use crate::wire::{Differs, DiffersFrom, Problem, StepKind};
-use crate::words::{capital, degrees, on_tape, whole};
+use crate::words::{as_read, capital, degrees, whole};
 use kind::Slip;
 use trueground_store::{Reading, Standing};
 
@@ -43,8 +45,24 @@ struct Newest<'w> {
 }
 
 impl Newest<'_> {
-    const fn value(&self) -> f64 {
-        self.reading.taken.value
+    /// What was read, without what its tape says too much, mm or degrees.
+    fn value(&self, walk: &Walk) -> f64 {
+        walk.without_too_much(self.reading)
+    }
+
+    /// A value as the tape of this reading shows it, mm.
+    fn on_its_tape(&self, walk: &Walk, value: f64) -> f64 {
+        value + walk.too_much.in_reading(self.reading)
+    }
+
+    /// The same as printed.
+    fn printed(&self, walk: &Walk, value: f64) -> String {
+        printed(walk, self.step, self.on_its_tape(walk, value))
+    }
+
+    /// The slip that takes `should` to what was read, both without what the tape says too much.
+    fn slip(&self, walk: &Walk, should: f64, within_mm: f64) -> Option<Slip> {
+        Slip::between(self.on_its_tape(walk, should), self.reading.taken.value, walk.plan.tape, within_mm)
     }
 
     /// A question about this reading against one other number.
@@ -54,8 +72,8 @@ impl Newest<'_> {
             from,
             sentence,
             hint,
-            values: vec![then.value, self.value()],
-            printed: [then.value, self.value()].map(|value| printed(walk, self.step, value)).to_vec(),
+            values: [then.value, self.value(walk)].map(|value| self.on_its_tape(walk, value)).to_vec(),
+            printed: [then.value, self.value(walk)].map(|value| self.printed(walk, value)).to_vec(),
             labels: vec![then.label.clone(), "now".to_owned()],
             rounds: vec![None, Some(self.reading.taken.round)],
         }
@@ -69,7 +87,7 @@ struct Then {
     words: String,
     /// The same, shorter.
     label: String,
-    /// mm or degrees.
+    /// mm or degrees, without what the tape says too much.
     value: f64,
 }
 
@@ -123,15 +141,14 @@ fn single<'w>(walk: &'w Walk, mark: &Step) -> Option<Newest<'w>> {
 /// "RR reads an inch more than the first round: 24 5/8, 23 5/8. Read it again.": the slip in words; empty where a difference
 /// looks like none.
 fn about(walk: &Walk, newest: &Newest<'_>, then: &Then, within_mm: f64) -> String {
-    let Some(slip) = Slip::between(then.value, newest.value(), walk.plan.tape, within_mm) else {
-        return String::new();
-    };
+    let Some(slip) = newest.slip(walk, then.value, within_mm) else { return String::new() };
+    let value = newest.value(walk);
     let corner = newest.step.corner;
-    let pair = format!("{}, {}", printed(walk, newest.step, newest.value()), printed(walk, newest.step, then.value));
+    let pair = format!("{}, {}", newest.printed(walk, value), newest.printed(walk, then.value));
     if slip == Slip::SwappedDigits {
         return format!("{corner}: two digits look swapped: {pair}. Read it again.");
     }
-    let more = if newest.value() > then.value { "more" } else { "less" };
+    let more = if value > then.value { "more" } else { "less" };
     format!("{corner} reads {} {more} than {}: {pair}. Read it again.", slip.size(), then.words)
 }
 
@@ -147,8 +164,8 @@ fn size(gap: f64, slip: Option<Slip>) -> String {
 fn printed(walk: &Walk, step: &Step, value: f64) -> String {
     match step.kind {
         StepKind::Gauge => degrees(value),
-        StepKind::Plane => on_tape(value.abs(), walk.plan.tape),
-        StepKind::Height | StepKind::Hub | StepKind::HubToLip => on_tape(value, walk.plan.tape),
+        StepKind::Plane => as_read(value.abs(), walk.plan.tape),
+        StepKind::Height | StepKind::Hub | StepKind::HubToLip => as_read(value, walk.plan.tape),
     }
 }
 

@@ -1,5 +1,6 @@
 //! What earlier finished snapshots of the car say about its marks.
 
+use super::TooMuch;
 use crate::Garage;
 use crate::floor_page::typed;
 use crate::walk_page::Walk;
@@ -20,18 +21,19 @@ const FAR_BACK: usize = 12;
 pub(super) struct Past {
     name: String,
     date: String,
-    /// Set where it stood on the same floor, the same way round, and the same tape was used: then it must read the same.
+    /// Set where it stood on the same floor, the same way round: then it must read the same, once what the tapes say too much is
+    /// taken off.
     pub(super) same_place: bool,
     /// The same load is said to be aboard.
     pub(super) same_load: bool,
     /// Work on the car is written down since.
     pub(super) worked_on: bool,
-    /// By mark, the middle of all readings, mm.
+    /// By mark, the middle of all readings without what their tapes say too much, mm.
     middles: BTreeMap<String, f64>,
 }
 
 impl Past {
-    /// What the tape read at a mark, mm.
+    /// What was read at a mark without what its tape says too much, mm.
     pub(super) fn at(&self, place: &str) -> Option<f64> {
         self.middles.get(place).copied()
     }
@@ -59,9 +61,10 @@ pub(super) fn finished(garage: &Garage, walk: &Walk) -> Result<Vec<Past>, Proble
         if record.document["standing"].is_string() || now["standing"].is_string() {
             continue;
         }
+        let too_much = TooMuch::of(garage, &record)?;
         let mut values: BTreeMap<String, Vec<f64>> = BTreeMap::new();
         for kept in record.readings.iter().filter(|kept| kept.counts() && kept.taken.kind == ReadingKind::Tape) {
-            values.entry(kept.taken.place.clone()).or_default().push(kept.taken.value);
+            values.entry(kept.taken.place.clone()).or_default().push(kept.taken.value - too_much.in_reading(kept));
         }
         let middle = |(place, values): (String, Vec<f64>)| Some((place, super::median(values.into_iter())?));
         let then = &record.document;
@@ -69,7 +72,7 @@ pub(super) fn finished(garage: &Garage, walk: &Walk) -> Result<Vec<Past>, Proble
         found.push(Past {
             name,
             same_place: then["floor"].is_string()
-                && ["floor", "facing", "wheel_on_spot", "tape"].iter().all(|key| then[*key] == now[*key]),
+                && ["floor", "facing", "wheel_on_spot"].iter().all(|key| then[*key] == now[*key]),
             same_load: load(then) == load(now),
             worked_on: worked.iter().any(|day| *day >= date.as_str()),
             middles: values.into_iter().filter_map(middle).collect(),

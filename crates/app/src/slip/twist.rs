@@ -2,7 +2,7 @@
 
 use super::kind::Slip;
 use super::noise::ASKED_BEYOND;
-use super::{Newest, Then, printed, single};
+use super::{Newest, Then, single};
 use crate::Garage;
 use crate::step::Step;
 use crate::walk_page::{Walk, standing_on};
@@ -35,7 +35,7 @@ pub(super) fn question(garage: &Garage, walk: &Walk, newest: &Newest<'_>) -> Res
     };
     // Where the floor under the marks twists, the tape twists the other way; a bounce moves the body as a whole.
     let should = known.value - ground_mm;
-    let departure: f64 = four.iter().map(|(corner, read)| sign(corner) * read.value()).sum::<f64>() - should;
+    let departure: f64 = four.iter().map(|(corner, read)| sign(corner) * read.value(walk)).sum::<f64>() - should;
     let u = (4.0 * (walk.noise.reading_mm.powi(2) + GROUND_U_MM.powi(2)) + ground_u.powi(2) + known.u.powi(2)).sqrt();
     if departure.abs() <= ASKED_BEYOND * u {
         return Ok(None);
@@ -92,11 +92,10 @@ fn explained(
     departure: f64,
     within_mm: f64,
 ) -> Option<Differs> {
-    let tape = walk.plan.tape;
-    let without = |corner: Corner, read: &Newest<'_>| read.value() - sign(corner) * departure;
-    let swapped = four.iter().find(|(corner, read)| {
-        Slip::between(without(*corner, read), read.value(), tape, within_mm) == Some(Slip::SwappedDigits)
-    });
+    let without = |corner: Corner, read: &Newest<'_>| read.value(walk) - sign(corner) * departure;
+    let swapped = four
+        .iter()
+        .find(|(corner, read)| read.slip(walk, without(*corner, read), within_mm) == Some(Slip::SwappedDigits));
     let kinds = newest.step.point_kind.map_or("Marked points", crate::words::kinds).to_lowercase();
     let more = if departure > 0.0 { "more" } else { "less" };
     let mm = whole(departure.abs());
@@ -104,11 +103,11 @@ fn explained(
     let then = |value| Then { words: String::new(), label: "would fit".to_owned(), value };
     if let Some((corner, read)) = swapped {
         let fits = without(corner, read);
-        let pair = format!("{}, {}", printed(walk, read.step, read.value()), printed(walk, read.step, fits));
+        let pair = format!("{}, {}", read.printed(walk, read.value(walk)), read.printed(walk, fits));
         let hint = format!("{corner}: two digits look swapped: {pair} would fit. Read it again.");
         return Some(read.differs(walk, DiffersFrom::KnownTwist, sentence, hint, &then(fits)));
     }
-    let slip = Slip::between(0.0, departure.abs(), tape, within_mm)?;
+    let slip = Slip::between(0.0, departure.abs(), walk.plan.tape, within_mm)?;
     let (over, under) = if departure > 0.0 { (["FL", "RR"], ["FR", "RL"]) } else { (["FR", "RL"], ["FL", "RR"]) };
     let hint = format!(
         "{} too much at {}, or too little at {}, would explain it. Read {} again.",

@@ -66,6 +66,7 @@ pub fn begin_snapshot(garage: &mut Garage, request: SnapshotForm, now: &Now<'_>)
         hub_to_lip: request.hub_to_lip,
         order: request.order,
         skips: Vec::new(),
+        half_typed: std::collections::BTreeMap::new(),
         tape: tape_unit,
     };
     let before = car_document.clone();

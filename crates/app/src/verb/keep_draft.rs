@@ -2,7 +2,7 @@
 
 use crate::walk_page::Walk;
 use crate::wire::{KeepDraft, Problem};
-use crate::{Garage, Now};
+use crate::{Garage, Now, half_typed};
 use trueground_core::wording::shown;
 
 /// Longest text that is kept, in characters; more than any reading has.
@@ -20,5 +20,6 @@ pub fn keep_draft(garage: &mut Garage, request: KeepDraft, now: &Now<'_>) -> Res
     }
     let walk = Walk::of(garage, id)?;
     let key = walk.step(request.step)?.key();
-    Ok(garage.store.keep_draft(id, &key, &request.text, now.stamp())?)
+    garage.store.keep_draft(id, &key, &request.text, now.stamp())?;
+    half_typed::let_go(garage, &walk, &key, now)
 }

@@ -4,7 +4,7 @@ use crate::history::Act;
 use crate::plan::Skip;
 use crate::walk_page::{Walk, page};
 use crate::wire::{Problem, SnapshotRef, WalkView};
-use crate::{Garage, Now, car_form};
+use crate::{Garage, Now, car_form, half_typed};
 use trueground_store::Mark;
 
 /// Undoes the last undo, and the one before at the next asking, until something new is done.
@@ -13,7 +13,7 @@ use trueground_store::Mark;
 /// No such snapshot, finished, or there is nothing to put back.
 pub fn put_back(garage: &mut Garage, request: SnapshotRef, now: &Now<'_>) -> Result<WalkView, Problem> {
     let id = garage.find("snapshot", &request.snapshot)?;
-    let walk = Walk::of(garage, id)?;
+    let walk = half_typed::set_aside(garage, Walk::of(garage, id)?, now)?;
     let Some(last) = walk.history.undone.last() else {
         let hint = "A reading can be put back until another is taken.";
         return Err(Problem::new("nothing_to_put_back", "Nothing was taken back.", hint));

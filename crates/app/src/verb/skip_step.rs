@@ -4,16 +4,16 @@ use crate::plan::Skip;
 use crate::step::Step;
 use crate::walk_page::{Walk, page};
 use crate::wire::{Problem, SkipStep, WalkView};
-use crate::{Garage, Now, car_form};
+use crate::{Garage, Now, car_form, half_typed};
 
 /// Skips one step, or all that is left at its corner, and goes on with the next that is open. What is skipped is offered again at
-/// the end, and can be come back to at any time by going there. Half-typed text is dropped.
+/// the end, and can be come back to at any time by going there. Half-typed text is kept for its step.
 ///
 /// # Errors
 /// No such snapshot or step, it is read already, or the snapshot is finished.
 pub fn skip_step(garage: &mut Garage, request: SkipStep, now: &Now<'_>) -> Result<WalkView, Problem> {
     let id = garage.find("snapshot", &request.snapshot)?;
-    let walk = Walk::of(garage, id)?;
+    let walk = half_typed::set_aside(garage, Walk::of(garage, id)?, now)?;
     let step = walk.step(request.step)?;
     let wanted = |other: &&Step| *other == step || (request.whole_corner && other.corner == step.corner);
     let open = walk.steps.iter().filter(|other| walk.open(other));

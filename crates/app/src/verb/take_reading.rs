@@ -8,7 +8,7 @@ use crate::step::Step;
 use crate::walk_page::{Walk, page, view};
 use crate::wire::{FieldProblem, LevelLine, Problem, StepKind, TakeReading, WalkView};
 use crate::words::capital;
-use crate::{Garage, Now, instrument_page};
+use crate::{Garage, Now, half_typed, instrument_page};
 use serde_json::Value;
 use trueground_core::capture::{OwnedInstrument, OwnedTape};
 use trueground_core::units::{read_angle, read_length};
@@ -63,6 +63,7 @@ pub fn take_reading(garage: &mut Garage, request: TakeReading, now: &Now<'_>) ->
     };
     let next = walk.next_key(request.step as usize);
     garage.store.take(id, &reading, &next, now.stamp())?;
+    half_typed::let_go(garage, &walk, &step.key(), now)?;
     let walk = Walk::of(garage, id)?;
     if request.insist && about_newest(garage, &walk)?.question.is_some() {
         garage.store.go_to(id, &next, now.stamp())?;
@@ -100,7 +101,7 @@ fn tape(garage: &Garage, step: &Step, walk: &Walk, request: &TakeReading) -> Res
     };
     let chosen = request.instrument.is_some();
     match (step.kind, named) {
-        (StepKind::Height | StepKind::Hub, Some(OwnedInstrument::Tape(tape))) => Ok(Some(tape)),
+        (StepKind::Height | StepKind::Hub | StepKind::HubToLip, Some(OwnedInstrument::Tape(tape))) => Ok(Some(tape)),
         (StepKind::Gauge, Some(OwnedInstrument::AngleGauge(_))) | (_, None) => Ok(None),
         (_, Some(_)) if chosen => Err(other()),
         (_, Some(_)) => Ok(None),

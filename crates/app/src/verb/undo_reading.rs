@@ -5,7 +5,7 @@ use crate::plan::Skip;
 use crate::step::Step;
 use crate::walk_page::{Walk, page};
 use crate::wire::{Problem, SnapshotRef, StepKind, WalkView};
-use crate::{Garage, Now, car_form};
+use crate::{Garage, Now, car_form, half_typed};
 use trueground_store::Mark;
 
 /// Takes back the newest reading that counts and goes to its step, or the newest strike, return of a struck one, or skip,
@@ -16,7 +16,7 @@ use trueground_store::Mark;
 /// No such snapshot, finished, or there is nothing to take back.
 pub fn undo_reading(garage: &mut Garage, request: SnapshotRef, now: &Now<'_>) -> Result<WalkView, Problem> {
     let id = garage.find("snapshot", &request.snapshot)?;
-    let walk = Walk::of(garage, id)?;
+    let walk = half_typed::set_aside(garage, Walk::of(garage, id)?, now)?;
     let Some(last) = walk.history.done.last() else {
         return Err(Problem::new("nothing_to_undo", "Nothing is read in this snapshot.", "Read its first corner."));
     };

@@ -205,6 +205,8 @@ pub struct WalkView {
     pub facing: Facing,
     /// The tape.
     pub tape: TapeUnit,
+    /// The tape of one's own that readings are taken with unless they name another; absent: the snapshot names none.
+    pub own_tape: Option<String>,
     /// How many rounds a bounce has.
     pub rounds: u32,
     /// How many bounces.
@@ -221,7 +223,7 @@ pub struct WalkView {
     pub steps: Vec<StepView>,
     /// Place of the present step; equal to the number of steps when all are read or skipped.
     pub at: u32,
-    /// Half-typed text kept for the present step; while `differs` asks, for the step it asks about.
+    /// Half-typed text kept for the present step, from before it was left too; while `differs` asks, for the step it asks about.
     pub draft: String,
     /// How many steps are read.
     pub read: u32,
@@ -260,6 +262,8 @@ pub struct StepView {
     pub point: String,
     /// "frame rail, painted mark"
     pub words: String,
+    /// The point in two or three words: "frame rail", "hub", "angle gauge".
+    pub plain: String,
     /// One word for a table: "lip", "rail", "hub", "gauge".
     pub short: String,
     /// Which bounce, from 1.

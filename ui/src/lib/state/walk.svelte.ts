@@ -1,8 +1,10 @@
 // The walk-around: what is typed, what is kept, what is taken. Every accepted reading waits for the store's word; a key that is
 // pressed meanwhile is not lost but goes to the next step.
+import type { InstrumentRow } from "../../bindings/InstrumentRow";
 import type { LengthRead } from "../../bindings/LengthRead";
 import type { Problem } from "../../bindings/Problem";
 import type { StepView } from "../../bindings/StepView";
+import type { TapeUnit } from "../../bindings/TapeUnit";
 import type { WalkOrder } from "../../bindings/WalkOrder";
 import type { WalkView } from "../../bindings/WalkView";
 import { asProblem, type Ask } from "../backend/backend";
@@ -22,6 +24,8 @@ export class WalkState {
   unsaved = $state.raw<Problem | null>(null);
   /** A take is under way. */
   taking = $state(false);
+  /** The tape in hand in place of the snapshot's. */
+  otherTape = $state.raw<InstrumentRow | null>(null);
   /** The question after a repeat that differs was answered with "Keep both". */
   settled = $state(false);
 
@@ -29,7 +33,7 @@ export class WalkState {
   #line: Promise<unknown> = Promise.resolve();
   #timer: ReturnType<typeof setTimeout> | null = null;
   #kept = "";
-  #request: { step: number; text: string; id: string } | null = null;
+  #request: { step: number; text: string; instrument: string | null; id: string } | null = null;
   #waiting: ((text: string) => string)[] = [];
 
   constructor(ask: Ask, view: WalkView) {
@@ -49,6 +53,26 @@ export class WalkState {
   /** The prompt in place is open. */
   get asking(): boolean {
     return this.view.differs !== null && !this.settled;
+  }
+
+  /** Nothing is typed that could be taken. */
+  get missing(): boolean {
+    return this.text.trim() === "" || this.text === "-";
+  }
+
+  /** What a bare number is in: the unit of the tape in hand, which reads all but gauge and level line. */
+  get tape(): TapeUnit {
+    return (this.#withOther ? this.otherTape?.tape : null) ?? this.view.tape;
+  }
+
+  get #withOther(): boolean {
+    return this.step !== null && this.step.kind !== "gauge" && this.step.kind !== "plane";
+  }
+
+  /** Takes another tape in hand; null: the snapshot's again. What is typed stays, in the new tape's unit. */
+  readWith(tape: InstrumentRow | null): void {
+    this.otherTape = tape;
+    void this.#read();
   }
 
   get done(): boolean {
@@ -79,10 +103,12 @@ export class WalkState {
     await this.#flush();
     const step = this.at;
     const text = this.text;
-    if (this.#request?.step !== step || this.#request.text !== text) this.#request = { step, text, id: requestId() };
+    const instrument = (this.#withOther && this.otherTape?.instrument) || null;
+    const same = this.#request?.step === step && this.#request.text === text && this.#request.instrument === instrument;
+    if (!same || !this.#request) this.#request = { step, text, instrument, id: requestId() };
     // The same text once more after a question about it: the person was asked and means it.
     const insist = this.problem !== null && this.problem.code !== "field_unreadable";
-    const request = { snapshot: this.view.snapshot, step, text, insist, request_id: this.#request.id };
+    const request = { snapshot: this.view.snapshot, step, text, insist, instrument, request_id: this.#request.id };
     try {
       const view = await this.#inLine(() => this.#ask("take_reading", request));
       this.#request = null;
@@ -245,7 +271,7 @@ export class WalkState {
       return;
     }
     try {
-      const read = await this.#ask("read_length", { text, tape: this.view.tape });
+      const read = await this.#ask("read_length", { text, tape: this.tape });
       if (text === this.text) this.meaning = read;
     } catch {
       // Half-typed text need not mean anything; the take says what is wrong.

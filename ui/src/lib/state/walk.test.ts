@@ -1,6 +1,7 @@
 // The order of what is kept and what is taken, and what happens when the disk says no.
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import { ROADSTER, walkView } from "../../../tests/fixtures/views";
+import { INSTRUMENTS, ROADSTER, walkView } from "../../../tests/fixtures/views";
+import type { InstrumentRow } from "../../bindings/InstrumentRow";
 import type { WalkView } from "../../bindings/WalkView";
 import { backend, type Carrier } from "../backend/backend";
 import { withInchDigit, withStripMark } from "../entry";
@@ -15,6 +16,7 @@ interface Asked {
   step?: number;
   request_id?: string;
   insist?: boolean;
+  instrument?: string | null;
 }
 
 /** A backend that answers from a script and remembers what it was asked; `read_length` is left out. */
@@ -253,5 +255,35 @@ describe("undo", () => {
     await state.undo();
     expect(store.verbs()).toEqual(["keep_draft 9", "undo_reading"]);
     expect([state.at, state.view.taken_back?.words]).toEqual([0, "front left rail, 10 7/16"]);
+  });
+});
+
+describe("another tape in hand", () => {
+  const mm: InstrumentRow = { ...INSTRUMENTS.tapes[0]!, instrument: "long", tape: "mm" };
+
+  it("gives its unit to the keys and its name to what is taken, until it is put down", async () => {
+    const store = scripted({ keep_draft: () => null, take_reading: () => walk(1) });
+    const state = new WalkState(store.ask, walk(0));
+    expect(state.tape).toBe("in");
+    state.readWith(mm);
+    expect(state.tape).toBe("mm");
+    state.edit(() => "265");
+    await state.take();
+    state.readWith(null);
+    state.edit(() => "10");
+    await state.take();
+    const taken = store.asked.filter(({ verb }) => verb === "take_reading");
+    expect(taken.map(({ text, instrument }) => [text, instrument])).toEqual([
+      ["265", "long"],
+      ["10", null],
+    ]);
+  });
+
+  it("has no part in an angle", () => {
+    const gauge = walk(0);
+    gauge.steps[0] = { ...gauge.steps[0]!, kind: "gauge" };
+    const state = new WalkState(scripted({}).ask, gauge);
+    state.readWith(mm);
+    expect(state.tape).toBe("in");
   });
 });
