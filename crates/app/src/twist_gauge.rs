@@ -6,14 +6,15 @@ use trueground_core::capture::{Floor, Snapshot};
 use trueground_core::car::{KnownTwist, PointKind, Vehicle};
 use trueground_core::stance::{Known, SnapshotStance};
 
-/// What of a snapshot may be kept: twists that its own levelled floor tells, of marks at all four corners.
+/// What of a snapshot may be kept: twists that its own levelled floor tells, or the points from a level line, of marks at all four
+/// corners.
 pub(crate) fn offers(
     vehicle: &Vehicle,
     snapshot: &Snapshot,
     stance: &SnapshotStance,
     floor: Option<&Floor>,
 ) -> Vec<TwistOffer> {
-    if !floor.is_some_and(Floor::all_spots_levelled) {
+    if !floor.is_some_and(Floor::all_spots_levelled) && snapshot.plane_on_car.is_empty() {
         return Vec::new();
     }
     let offer = |kind: PointKind| {

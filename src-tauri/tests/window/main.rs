@@ -12,6 +12,7 @@ mod floors;
 mod forms;
 mod garage;
 mod keypad;
+mod no_floor;
 mod nonsense;
 mod pictures;
 mod policy;

@@ -6,7 +6,7 @@ use crate::{Garage, Now, car_form, car_page, solved, twist_gauge};
 use serde_json::Map;
 use trueground_core::car::{KnownTwist, PointKind};
 
-/// Keeps the twist of one kind of point as a finished snapshot on a levelled floor found it, in place of an earlier one.
+/// Keeps the twist of one kind of point as a finished snapshot on a levelled floor or from a level line found it, in place of an earlier one.
 ///
 /// # Errors
 /// No such snapshot or kind, not finished, or its own floor does not tell the twist.
@@ -40,7 +40,7 @@ pub fn keep_twist(garage: &mut Garage, request: KeepTwist, _now: &Now<'_>) -> Re
         ))
     })();
     let Some((kind, twist)) = found else {
-        let hint = "Level all four spots, and read all four corners of that kind of point.";
+        let hint = "Level all four spots or read the points from a level line, and read all four corners of that kind.";
         return Err(Problem::new(
             "twist_unknown",
             "This snapshot does not tell the car\u{2019}s twist by itself.",
