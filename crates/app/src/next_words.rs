@@ -49,11 +49,18 @@ pub(crate) fn point(id: &str, vehicle: &Vehicle) -> String {
     if let Some(corner) = id.strip_prefix("hub.") {
         return format!("{}, wheel centre", corner_words(corner));
     }
-    vehicle
-        .ref_points
-        .iter()
-        .find(|point| point.id == id)
-        .map_or_else(|| id.to_owned(), |point| format!("{}, {}", point.corner.words(), point.kind.words()))
+    let marked = |id: &str| vehicle.ref_points.iter().find(|point| point.id == id);
+    let of = |words: &str| {
+        let (corner, kind) = marked(id.split_once(':')?.1).map(|point| (point.corner.words(), point.kind.words()))?;
+        Some(words.replace("MARK", &format!("{corner} {kind}")))
+    };
+    let said = match id.split_once(':').map(|(what, _)| what) {
+        Some("under") => of("under the MARK"),
+        Some("on") => of("MARK, from the level line"),
+        Some("hub_to") => of("MARK, from the wheel centre"),
+        _ => marked(id).map(|point| format!("{}, {}", point.corner.words(), point.kind.words())),
+    };
+    said.unwrap_or_else(|| id.to_owned())
 }
 
 fn corner_words(code: &str) -> String {

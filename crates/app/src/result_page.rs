@@ -1,7 +1,7 @@
 //! A snapshot's level result: four corners, the sentence that says it, what is not known and why, and what to read next.
 
 use crate::corrections::{CorrectionWords, corrections};
-use crate::floor_page::{block, with_state};
+use crate::floor_page::{block, edge_words, line_of, with_state};
 use crate::headline::headline;
 use crate::load::moved;
 use crate::side::{of_stance, shown_kinds};
@@ -221,26 +221,29 @@ fn doubts(about: &About<'_>) -> Vec<String> {
 
 fn doubtful(about: &About<'_>, doubt: &Doubtful) -> String {
     let vehicle = &about.solved.file.vehicle;
+    let edge = line_of(&doubt.point.replace(" to ", "/"));
     let gauge = doubt.point.starts_with("frame_");
     let off = (doubt.observed - doubt.expected).abs();
-    let size = if gauge { words::degrees(off) } else { format!("{} mm", whole(off)) };
+    let size = if gauge || edge.is_some() { words::degrees(off) } else { format!("{} mm", whole(off)) };
     let more = if doubt.observed > doubt.expected { "more" } else { "less" };
     let place = match doubt.point.strip_prefix('S') {
+        _ if edge.is_some() => format!("straightedge {}", edge.map_or("", |line| edge_words(line).0)),
         Some(spot) if spot.len() == 1 => format!("spot {spot}"),
         _ if gauge => format!("angle gauge, {}", doubt.point.replace('_', " ")),
         _ => next_words::point(&doubt.point, vehicle),
     };
     let which = match &doubt.bounce {
+        _ if edge.is_some() => String::new(),
         Some(bounce) => {
             let number = about.snapshot.bounces.iter().position(|known| known.bounce_id == *bounce);
             let bounce = number.map_or_else(|| bounce.clone(), |number| (number + 1).to_string());
-            format!("bounce {bounce}, round {}", doubt.reading)
+            format!(", bounce {bounce}, round {}", doubt.reading)
         }
-        None => format!("pass {}", doubt.reading),
+        None => format!(", pass {}", doubt.reading),
     };
     let fate =
         if doubt.used { "It still counts. Read it once more." } else { "It was left out, and stays in the book." };
-    format!("{}, {which}: {size} {more} than the others say. {fate}", words::capital(&place))
+    format!("{}{which}: {size} {more} than the others say. {fate}", words::capital(&place))
 }
 
 /// A tape or gauge whose zero the others contradict. Where two contradict each other, one sentence names both.

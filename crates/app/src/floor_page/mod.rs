@@ -8,7 +8,7 @@ mod stations;
 
 pub(crate) use beside::{guest_row, other_floors};
 pub(crate) use picture::{block, slope};
-pub(crate) use stations::{edge_words, ends};
+pub(crate) use stations::{edge_words, ends, line_of};
 
 use crate::wire::{FloorRow, FloorView, Levelling, Problem, TapeUnit};
 use crate::words::{counted, day, whole};

@@ -123,7 +123,7 @@ pub(super) fn groups(record: &FloorRecord, floor: &Floor, vehicle: &Vehicle, tap
                 )
             });
             let under = vehicle.ref_points.iter().map(|point| {
-                let how = format!("From the floor straight below the mark up to the {line}.");
+                let how = format!("Straight below the mark up to the {line}.");
                 staff(record, pass_no, format!("under:{}", point.id), under_words(vehicle, &point.id), how, tape)
             });
             let gain = "Takes a bump or a crown of the floor out of the heights there. Any may be skipped.";
@@ -146,9 +146,9 @@ fn edge(record: &FloorRecord, set: u32, line: EdgeLine, reversed: bool, tape: Ta
     let point = ends(line);
     let spots = point.replace('S', "").replace('/', " and ");
     let (how, way) = if reversed {
-        ("Leave the straightedge, turn the gauge end for end.".to_owned(), "gauge turned")
+        ("Turn only the gauge, end for end.".to_owned(), "gauge turned")
     } else {
-        (format!("Straightedge on the crosses of spots {spots}, the gauge on top."), "gauge straight")
+        (format!("Straightedge on spots {spots}, the gauge on top."), "gauge straight")
     };
     let words = format!("{}, {way}", edge_words(line).0);
     let blank = blank(point.to_owned(), set, words, how);

@@ -9,6 +9,7 @@ mod conditions;
 mod correcting;
 mod exchange_file;
 mod first_use;
+mod floor_sums;
 mod floors;
 mod half_typed;
 mod instruments;
