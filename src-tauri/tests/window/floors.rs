@@ -79,13 +79,24 @@ async fn a_straightedge_across_and_along_levels_a_floor_and_a_kill_between_loses
     window.pictured("floor-straightedge").await;
     window.read_at("S1/S2", true, "0.8").await;
     window.css("[data-test=\"now-spot\"][data-point=\"S3/S4\"]").await;
+    for key in ["key-0", "key-point", "key-3"] {
+        window.touch(key).await;
+    }
+    window
+        .until("what is half typed is on the disk", async || {
+            window.ask("kept_forms", json!({})).await.to_string().contains("0.3")
+        })
+        .await;
     window.kill().await;
 
     let window = Window::open(&garage).await;
     window.touch("begin-snapshot").await;
     window.touch("floor-0").await;
     window.touch("level-floor").await;
-    window.read_at("S3/S4", false, "-0.3").await;
+    window.css("[data-test=\"now-spot\"][data-point=\"S3/S4\"][data-reversed=\"false\"]").await;
+    assert_eq!(window.typed().await, "0.3", "what was half typed");
+    window.touch("sign-up").await;
+    window.touch("take").await;
     // Nonsense stays in the read-out, with words beside it.
     window.css("[data-test=\"now-spot\"][data-reversed=\"true\"]").await;
     for key in ["key-8", "key-8"] {

@@ -84,6 +84,7 @@ async fn a_level_line_tells_the_cars_twist_and_the_car_is_the_gauge_from_then_on
     let levelled = window.value("corner-RL").await;
     window.picture("level-line-result").await;
     window.touch("keep").await;
+    window.find("begin-snapshot").await;
     window.touch("tab-readings").await;
     window.touch("snapshot-0").await;
     window.touch("keep-twist-frame_rail").await;

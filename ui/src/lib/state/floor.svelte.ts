@@ -9,6 +9,14 @@ import { requestId } from "../backend/request-id";
 /** What a second asking takes all the same. */
 const ASKED_TWICE = ["steep", "two_ways"];
 
+/** What is half typed, and at which station; both empty where nothing is. */
+export interface HalfTyped {
+  place: string;
+  text: string;
+}
+
+const placeOf = (station: StationView) => `${station.pass_no}/${station.point}/${station.reversed}`;
+
 export class FloorState {
   view = $state.raw<FloorView>(null as unknown as FloorView);
   text = $state("");
@@ -60,6 +68,20 @@ export class FloorState {
     return this.view.passes.find((pass) => pass.pass_no === number) ?? null;
   }
 
+  get half(): HalfTyped {
+    const { station, text } = this;
+    return station && text !== "" ? { place: placeOf(station), text } : { place: "", text: "" };
+  }
+
+  /** Goes on with what was half typed when the floor was left. What has been taken since is not typed again. */
+  resume({ place, text }: HalfTyped): void {
+    const all = this.view.groups.flatMap((group) => group.stations);
+    const there = all.find((station) => placeOf(station) === place);
+    if (!there || there.text === text) return;
+    if (this.station !== there) this.choose(there.point, there.reversed);
+    this.text = text;
+  }
+
   get canUndo(): boolean {
     return this.view.read;
   }
@@ -102,7 +124,7 @@ export class FloorState {
     if (this.taking || !station) return false;
     this.taking = true;
     const { text } = this;
-    const place = `${station.pass_no}/${station.point}/${station.reversed}`;
+    const place = placeOf(station);
     if (this.#request?.place !== place || this.#request.text !== text) this.#request = { place, text, id: requestId() };
     const about = { floor: this.view.floor, pass_no: station.pass_no, text, request_id: this.#request.id };
     try {
