@@ -6,6 +6,7 @@ import type { Settings } from "../../bindings/Settings";
 import { asProblem, type Ask } from "../backend/backend";
 import { LocalVoice, windowSpeech, type Voice } from "../voice";
 import { KeptForms } from "./kept-forms";
+import { PhotosState } from "./photos.svelte";
 import type { Screen } from "./screen";
 
 export class AppState {
@@ -25,6 +26,7 @@ export class AppState {
   bounced = $state.raw<readonly string[]>([]);
   /** Forms half filled in, kept while the person looks elsewhere: nothing typed is lost. */
   readonly forms: KeptForms;
+  #photos: PhotosState | null = null;
   #before: Screen[] = [];
   /** How many ways the person has set out on. */
   #ways = 0;
@@ -39,6 +41,12 @@ export class AppState {
 
   get settings(): Settings {
     return this.garage?.settings ?? { tape: "in", display: "mm", theme: "system", left_hand: false, read_back: false };
+  }
+
+  /** The photos of a snapshot; the same ones, with what was just taken, when the window takes another shape. */
+  photosOf(snapshot: string): PhotosState {
+    if (this.#photos?.snapshot !== snapshot) this.#photos = new PhotosState(this.ask, snapshot);
+    return this.#photos;
   }
 
   /** Opens the app where it was left: an unfinished snapshot first, a single car next, else the garage. */

@@ -173,9 +173,11 @@ export class WalkState {
     return this.#move(() => this.#ask("skip_step", { snapshot: this.view.snapshot, step, whole_corner }));
   }
 
-  /** Another corner first, or the other way round; what is read stays read. */
-  order(order: WalkOrder): Promise<void> {
-    return this.#move(() => this.#ask("order_walk", { snapshot: this.view.snapshot, order }));
+  /** Another corner first, or the other way round, or one right after the other; what is read stays read. */
+  order(change: Partial<WalkOrder>): Promise<void> {
+    return this.#move(() =>
+      this.#ask("order_walk", { snapshot: this.view.snapshot, order: { ...this.view.order, ...change } }),
+    );
   }
 
   /** Both repeats stand; on to the next step. */
