@@ -41,7 +41,7 @@ impl Window {
     }
 
     /// Moves the focus with the Tab key until it is on the element of this name, and presses Enter there.
-    async fn tab_to(&self, name: &str) {
+    pub(crate) async fn tab_to(&self, name: &str) {
         for _ in 0..80 {
             if self.script("return document.activeElement?.dataset.test ?? null").await == json!(name) {
                 self.page

@@ -37,6 +37,29 @@ impl Window {
         .await;
     }
 
+    /// Begins a snapshot of the lips alone, in mm, one round, one bounce, on no floor; `change` says otherwise. Returns the walk.
+    pub(crate) async fn begun_with(&self, car: &Value, change: &Value) -> Value {
+        let mut form = json!({
+            "car": car, "facing": "A", "kinds": ["fender_lip"], "hubs": false, "rounds": 1, "bounces": 1, "angle_gauge": false,
+            "tape": "mm", "pressures": { "FL": "", "FR": "", "RL": "", "RR": "" }
+        });
+        for (key, value) in change.as_object().expect("a form is a map") {
+            form[key] = value.clone();
+        }
+        self.ask("begin_snapshot", form).await
+    }
+
+    /// Takes these at one step after the other, without the screen. Returns the walk.
+    pub(crate) async fn read(&self, walk: &Value, texts: &[&str]) -> Value {
+        let mut walk = walk.clone();
+        for text in texts {
+            let (snapshot, step) = (&walk["snapshot"], &walk["at"]);
+            let take = json!({ "snapshot": snapshot, "step": step, "text": text, "insist": true, "request_id": step.to_string() });
+            walk = self.ask("take_reading", take).await;
+        }
+        walk
+    }
+
     /// Shows the app anew, as after a start.
     pub(crate) async fn reload(&self) {
         self.page.refresh().await.expect("the page loads again");

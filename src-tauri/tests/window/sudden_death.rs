@@ -76,11 +76,6 @@ struct BeforeDeath {
 }
 
 impl Window {
-    async fn go_on(&self) {
-        self.touch("go-on").await;
-        self.through_safety().await;
-    }
-
     async fn present(&self) -> Now {
         self.through_safety().await;
         self.now().await.expect("the walk is not at its end")
