@@ -5,16 +5,21 @@ use crate::fields::Fields;
 use crate::floor_page::with_state;
 use crate::next_words::point;
 use crate::plan::Plan;
-use crate::wire::{BookChoice, BookCondition, BookCorrection, BookPlace, BookReading, BookView, Problem, TapeUnit};
+use crate::wire::{
+    BookChoice, BookCondition, BookCorrection, BookPlace, BookReading, BookView, LoadForm, Problem, TapeUnit,
+};
 use crate::words::{as_read, capital, counted, degrees, typed_pressure};
-use crate::{Garage, Now, garage_row, snapshot_row};
+use crate::{Garage, Now, garage_row, load, snapshot_row};
 use serde_json::{Map, Value};
 use trueground_core::capture::{CarFile, Corrected, Correction, OwnedInstrument, Snapshot};
 use trueground_core::corner::{Corner, Corners};
 use trueground_store::{Reading, ReadingKind, SnapshotRecord, Standing, StoreError};
 
 /// Conditions that can be corrected, in the order they are shown.
-const CONDITIONS: [&str; 7] = ["date", "floor", "facing", "tire_pressure_kpa", "odometer_km", "tape", "label"];
+const CONDITIONS: [&str; 8] = ["date", "floor", "facing", LOAD, "tire_pressure_kpa", "odometer_km", "tape", "label"];
+
+/// What was aboard, as the exchange file names it.
+pub(crate) const LOAD: &str = "load_change_from_nominal";
 
 /// A finished snapshot with its car.
 #[derive(Debug)]
@@ -143,6 +148,7 @@ pub(crate) fn page(book: &Book) -> BookView {
         conditions: CONDITIONS
             .iter()
             .filter(|field| **field != "tape" || !tapes.is_empty())
+            .filter(|field| **field != LOAD || book.snapshot.on_wheels())
             .map(|field| condition(book, &words, field))
             .collect(),
         tapes: tapes.clone(),
@@ -232,8 +238,15 @@ fn condition(book: &Book, words: &[CorrectionWords], field: &str) -> BookConditi
             _ => String::new(),
         },
         pressures: (field == "tire_pressure_kpa").then(|| Corners::from_fn(typed)),
+        load: (field == LOAD).then(|| load_form(book)),
         corrected: about(words, field),
     }
+}
+
+/// The load as it was typed for this snapshot, else what is remembered of the car's tank.
+fn load_form(book: &Book) -> LoadForm {
+    let said = &book.record.document["typed"]["load"];
+    crate::floor_page::typed(said.clone()).unwrap_or_else(|_| load::blank(&Value::Null, &book.file.vehicle))
 }
 
 fn correction(words: &CorrectionWords) -> BookCorrection {

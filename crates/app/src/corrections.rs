@@ -243,8 +243,13 @@ pub(crate) fn condition_words(file: &CarFile, field: &str, value: &Value) -> Str
         "load_change_from_nominal" => {
             let changes = value.as_array().into_iter().flatten();
             let one = |change: &Value| {
-                let mass = change["mass_kg"].as_f64().unwrap_or_default();
-                format!("{} {mass} kg", shown(change["label"].as_str().unwrap_or_default())).trim().to_owned()
+                let (label, mass) = (change["label"].as_str().unwrap_or_default(), change["mass_kg"].as_f64());
+                // A label of the app's own says its mass.
+                if label.ends_with(" kg") {
+                    shown(label)
+                } else {
+                    format!("{} {} kg", shown(label), mass.unwrap_or_default()).trim().to_owned()
+                }
             };
             let said: Vec<String> = changes.map(one).collect();
             if said.is_empty() { "as usual".to_owned() } else { said.join(", ") }

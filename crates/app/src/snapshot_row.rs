@@ -104,7 +104,7 @@ pub(crate) fn load_words(vehicle: &Vehicle, snapshot: &Snapshot) -> String {
     if !snapshot.on_wheels() {
         return "mock-up on rated stands".to_owned();
     }
-    if !snapshot.says(ConditionPart::Load) {
+    if !snapshot.says(ConditionPart::Load) && snapshot.load_change_from_nominal.is_empty() {
         return "load not said".to_owned();
     }
     let changes: Vec<&str> = snapshot

@@ -1,14 +1,14 @@
 //! Corrects a condition of a finished snapshot.
 
-use crate::book_page::{self, Book};
+use crate::book_page::{self, Book, LOAD};
 use crate::condition::{odometer, pressures};
 use crate::fields::Fields;
 use crate::wire::{BookView, CorrectCondition, GaugeUnit, Problem};
-use crate::{Garage, Now, car_form, moment};
+use crate::{Garage, Now, car_form, load, moment};
 use serde_json::{Value, json};
 use trueground_core::capture::{Corrected, OwnedInstrument};
 
-/// Writes another floor, facing, odometer, date or name, or other pressures, over those of the snapshot. What stood there is
+/// Writes another floor, facing, load, odometer, date or name, or other pressures, over those of the snapshot. What stood there is
 /// kept.
 ///
 /// # Errors
@@ -55,6 +55,10 @@ pub fn correct_condition(garage: &mut Garage, request: CorrectCondition, now: &N
             Some(typed) => car_form::written(&pressures(&mut fields, typed, GaugeUnit::Kpa))?,
             None => Value::Null,
         },
+        LOAD => match &request.load {
+            Some(typed) => car_form::written(&load::read(&mut fields, typed, &book.file.vehicle))?,
+            None => json!([]),
+        },
         other => {
             let sentence = format!("{} cannot be corrected.", trueground_core::wording::shown(other));
             return Err(Problem::new("field_unknown", sentence, "Choose one of the list."));
@@ -73,6 +77,9 @@ pub fn correct_condition(garage: &mut Garage, request: CorrectCondition, now: &N
     correction.new = Some(new).filter(|new| !new.is_null());
     correction.text = match &request.pressures {
         Some(pressures) if request.field == "tire_pressure_kpa" => Some(car_form::written(pressures)?.to_string()),
+        _ if request.field == LOAD => {
+            request.load.as_ref().map(car_form::written).transpose()?.map(|as_typed| as_typed.to_string())
+        }
         _ => Some(request.text.clone()),
     };
     book_page::correct(garage, &book, &correction, &request.request_id, now)

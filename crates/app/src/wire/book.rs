@@ -1,5 +1,6 @@
 //! The book of a finished snapshot: every reading and condition, what was corrected, and the correcting.
 
+use super::condition::LoadForm;
 use super::garage::TapeUnit;
 use serde::{Deserialize, Serialize};
 use trueground_core::corner::Corners;
@@ -80,6 +81,8 @@ pub struct BookCondition {
     pub typed: String,
     /// Of pressures: the four as typed fields.
     pub pressures: Option<Corners<String>>,
+    /// Of the load: its form.
+    pub load: Option<LoadForm>,
     /// As [`BookReading::corrected`].
     pub corrected: Vec<String>,
 }
@@ -197,6 +200,9 @@ pub struct CorrectCondition {
     /// Of pressures: all four as typed, or all four empty.
     #[serde(default)]
     pub pressures: Option<Corners<String>>,
+    /// Of the load: its form as typed.
+    #[serde(default)]
+    pub load: Option<LoadForm>,
     /// Why.
     pub reason: String,
     /// As [`CorrectReading::request_id`].

@@ -158,6 +158,34 @@ fn conditions_are_corrected_and_the_result_follows() {
 }
 
 #[test]
+fn a_load_that_was_forgotten_is_corrected_and_counts() {
+    let mut phone = Phone::new();
+    let book = finished(&mut phone);
+    let result =
+        |phone: &mut Phone| phone.ask("see_result", json!({"snapshot": book["snapshot"], "kind": "frame_rail"}));
+    let before = result(&mut phone);
+    let aboard = |mass: &str| {
+        json!({"snapshot": book["snapshot"], "field": "load_change_from_nominal", "reason": "I sat in it", "request_id": mass,
+            "load": {"fuel": {"now": "", "usual": "", "tank": "", "place": "behind_rear", "behind": ""},
+                "aboard": [{"what": "", "mass": mass, "place": "driver", "side": "left", "behind": ""}]}})
+    };
+    let problem = phone.refused("correct_condition", aboard("heavy"));
+    assert_eq!(problem.fields[0].field, "load.aboard.0.mass");
+    let corrected = phone.ask("correct_condition", aboard("75"));
+    let last = corrected["corrections"].as_array().unwrap().last().unwrap().clone();
+    assert_eq!((&last["what"], &last["change"]), (&json!("Load"), &json!("as usual → driver 75 kg")));
+    // Without the driver it stands higher: the nominal heights rise, what was read does not.
+    let after = result(&mut phone);
+    let heights = |result: &Value, which: &str| {
+        let heights = result["stance"][which].as_object().unwrap().values();
+        heights.filter_map(|figure| figure["value"].as_f64()).collect::<Vec<_>>()
+    };
+    assert_eq!(heights(&before, "heights"), heights(&after, "heights"));
+    let line = |result: &Value| result["stance"]["lines_nominal"]["frame_rail"]["front_mean_mm"]["value"].as_f64();
+    assert!(line(&after).unwrap() > line(&before).unwrap() + 2.0);
+}
+
+#[test]
 fn hostile_text_in_every_field_stores_nothing() {
     let mut phone = Phone::new();
     let book = finished(&mut phone);

@@ -4,6 +4,7 @@ import type { BookCorrection } from "../../bindings/BookCorrection";
 import type { BookReading } from "../../bindings/BookReading";
 import type { BookView } from "../../bindings/BookView";
 import type { Corners } from "../../bindings/Corners";
+import type { LoadForm } from "../../bindings/LoadForm";
 import type { ReadingChange } from "../../bindings/ReadingChange";
 import type { Ask } from "../backend/backend";
 import { requestId } from "../backend/request-id";
@@ -87,6 +88,12 @@ export class BookState {
     );
   }
 
+  /** The load as typed in the open sheet. */
+  load(condition: BookCondition): LoadForm | null {
+    const kept = this.typed[`${condition.field} load`];
+    return kept === undefined ? condition.load : JSON.parse(kept);
+  }
+
   correctCondition(condition: BookCondition): Promise<boolean> {
     const { pressures } = condition;
     const corner = (name: keyof Corners<string>) => this.text(`pressures.${name}`, pressures?.[name] ?? "");
@@ -95,6 +102,7 @@ export class BookState {
         ...this.#common,
         field: condition.field,
         text: this.text(fieldOf(condition), condition.typed),
+        load: this.load(condition),
         pressures: pressures ? { FL: corner("FL"), FR: corner("FR"), RL: corner("RL"), RR: corner("RR") } : null,
       }),
     );
