@@ -203,8 +203,8 @@ async fn a_form_half_filled_in_outlives_a_dead_battery() {
         .await;
     window.kill().await;
     let window = Window::open(&garage).await;
-    window.begin_another().await;
-    window.touch("change-pressures").await;
+    window.find("recovered").await;
+    window.find("begin").await;
     let field = window.css("input[name=\"pressures.FL\"]").await;
     assert_eq!(field.prop("value").await.expect("a field has a value").as_deref(), Some("2.4 <b>"));
     let said = window.find("same-floor").await.attr("aria-pressed").await.expect("an attribute");

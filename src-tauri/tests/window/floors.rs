@@ -90,9 +90,7 @@ async fn a_straightedge_across_and_along_levels_a_floor_and_a_kill_between_loses
     window.kill().await;
 
     let window = Window::open(&garage).await;
-    window.touch("begin-snapshot").await;
-    window.touch("floor-0").await;
-    window.touch("level-floor").await;
+    assert_eq!(window.text("recovered").await, "Nothing was lost. 2 of 4 read. Go on where you were.");
     window.css("[data-test=\"now-spot\"][data-point=\"S3/S4\"][data-reversed=\"false\"]").await;
     assert_eq!(window.typed().await, "0.3", "what was half typed");
     window.touch("sign-up").await;

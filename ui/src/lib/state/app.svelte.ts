@@ -7,7 +7,11 @@ import { asProblem, type Ask } from "../backend/backend";
 import { LocalVoice, windowSpeech, type Voice } from "../voice";
 import { KeptForms } from "./kept-forms";
 import { PhotosState } from "./photos.svelte";
+import { recovered, type Place } from "./place";
 import type { Screen } from "./screen";
+
+/** Where the person is, among the kept forms. */
+const PLACE = "place";
 
 export class AppState {
   garage = $state.raw<GarageView | null>(null);
@@ -24,6 +28,8 @@ export class AppState {
   safety = $state.raw({ chocks: false, under: false, laser: false });
   /** Bounces of a snapshot that were said to be done, by snapshot and number, since the app was opened. */
   bounced = $state.raw<readonly string[]>([]);
+  /** After a start in the middle of something: what was recovered. */
+  recovered = $state<string | null>(null);
   /** Forms half filled in, kept while the person looks elsewhere: nothing typed is lost. */
   readonly forms: KeptForms;
   #photos: PhotosState | null = null;
@@ -49,19 +55,35 @@ export class AppState {
     return this.#photos;
   }
 
-  /** Opens the app where it was left: an unfinished snapshot first, a single car next, else the garage. */
+  /** Opens the app where it was left: what was half done first, an unfinished snapshot next, then a single car, else the garage. */
   async open(): Promise<void> {
     const garage = await this.#try(() => this.ask("open_garage", {}));
     if (!garage) return;
     this.problem = null;
     this.garage = garage;
     await this.#try(() => this.forms.open());
+    const place = this.forms.of<Place | null>(PLACE, () => null);
+    if (place && (await this.#reopen(place, garage))) return;
     const [last] = garage.cars;
     if (last && (last.unfinished !== null || garage.cars.length === 1)) {
       await this.openCar(last.car, last.unfinished === null ? { at: "car" } : { at: "readings" });
       return;
     }
     this.go({ at: "garage" });
+  }
+
+  /** Back to where something was half done; false where that is no more. */
+  async #reopen({ car, screen }: Place, garage: GarageView): Promise<boolean> {
+    const row = garage.cars.find((of) => of.car === car);
+    const words = recovered(screen);
+    if (words === null || (car !== null && !row) || (screen.at === "begin" && row?.unfinished !== null)) return false;
+    if (row) await this.openCar(row.car, { at: row.unfinished === null ? "car" : "readings" });
+    else this.go({ at: "garage" });
+    if (row && this.car?.car !== row.car) return false;
+    this.go(screen);
+    this.recovered = words;
+    this.announce(`Nothing was lost. ${words}`);
+    return true;
   }
 
   async openSamples(): Promise<void> {
@@ -135,18 +157,13 @@ export class AppState {
   }
 
   go(screen: Screen): void {
-    this.#ways += 1;
     if (this.screen.at !== "loading") this.#before.push(this.screen);
-    this.screen = screen;
-    this.problem = null;
-    this.menuOpen = false;
+    this.goOn(screen);
   }
 
   /** Goes on from a form that is done with: back does not return to it. */
   goOn(screen: Screen): void {
-    this.#ways += 1;
-    this.screen = screen;
-    this.problem = null;
+    this.#show(screen);
     this.menuOpen = false;
   }
 
@@ -154,10 +171,17 @@ export class AppState {
   back(): boolean {
     const screen = this.#before.pop();
     if (!screen) return false;
+    this.#show(screen);
+    return true;
+  }
+
+  #show(screen: Screen): void {
     this.#ways += 1;
     this.screen = screen;
     this.problem = null;
-    return true;
+    this.recovered = null;
+    if (recovered(screen) === null) this.forms.done(PLACE);
+    else this.forms.keep(PLACE, { car: this.car?.car ?? null, screen });
   }
 
   /** Says it aloud, if that is wanted. */

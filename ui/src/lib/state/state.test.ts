@@ -36,6 +36,34 @@ describe("opening", () => {
     expect((await open(EMPTY)).screen).toEqual({ at: "garage" });
   });
 
+  it("goes on where something was half done, on the car it was done to, and says so", async () => {
+    const [pickup, roadster] = GARAGE.cars;
+    const place = (car: string | undefined, screen: object) => ({
+      place: JSON.stringify({ car: car ?? null, screen }),
+    });
+    const reopened = async (forms: Record<string, string>) => {
+      const answers = { open_garage: GARAGE, kept_forms: { forms }, keep_form: null, open_car: carView(ROADSTER) };
+      const app = new AppState(backend(answering(answers)));
+      await app.open();
+      return app;
+    };
+    const floor = { at: "floor", floor: "f" };
+    const app = await reopened(place(roadster?.car, floor));
+    expect(app.screen).toEqual(floor);
+    expect(app.car?.car).toBe("r");
+    expect(app.announcement).toBe("Nothing was lost. Go on where you were.");
+    expect(app.back()).toBe(true);
+    expect([app.screen, app.recovered]).toEqual([{ at: "car" }, null]);
+
+    expect((await reopened(place("gone", floor))).screen).toEqual({ at: "readings" });
+    // One snapshot is unfinished already: a second cannot be begun.
+    const begin = { at: "begin", turned: false };
+    expect((await reopened(place(pickup?.car, begin))).screen).toEqual({ at: "readings" });
+    const form = { at: "car_form", change: false };
+    const fresh = await reopened(place(undefined, form));
+    expect([fresh.screen, fresh.car]).toEqual([form, null]);
+  });
+
   it("says in words what the store refused", async () => {
     const app = new AppState(backend(answering({})));
     await app.open();
