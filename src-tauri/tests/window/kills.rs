@@ -82,7 +82,7 @@ pub(crate) fn say_times(kills: usize) {
     let mut starts = STARTS.lock().expect("no test has failed").clone();
     starts.sort_by(f64::total_cmp);
     if let (Some(median), Some(longest)) = (starts.get(starts.len() / 2), starts.last()) {
-        println!(
+        eprintln!(
             "{kills} kills here, {} in all: back at the question {median:.0} ms after the first paint (median), {longest:.0} ms at most",
             starts.len()
         );
