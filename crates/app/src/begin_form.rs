@@ -117,6 +117,9 @@ fn blank(garage: &Garage, car: Uuid, vehicle: &Vehicle, document: &Value) -> Res
         pressure_unit: GaugeUnit::Kpa,
         tires_warm: false,
         odometer: String::new(),
+        from_sheet: false,
+        date: String::new(),
+        time: String::new(),
     })
 }
 

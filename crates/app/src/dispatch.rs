@@ -47,6 +47,8 @@ const TABLE: &[(&str, Handler)] = table![
     go_to_step,
     keep_draft,
     take_reading,
+    enter_reading,
+    check_sheet,
     undo_reading,
     put_back,
     strike_reading,

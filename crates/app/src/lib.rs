@@ -34,6 +34,7 @@ mod problems;
 mod quantity;
 mod result_page;
 pub mod sheet;
+mod sheet_page;
 mod side;
 mod slip;
 mod snapshot_row;

@@ -50,6 +50,9 @@ pub(crate) struct Plan {
     #[serde(default)]
     pub(crate) order: WalkOrder,
     pub(crate) tape: TapeUnit,
+    /// When the readings of a filled booking sheet were read, `YYYY-MM-DDTHH:MM:SS+HH:MM`; absent: it is walked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(crate) sheet_read_at: Option<String>,
     /// What was skipped, and what was taken up again, in the order it happened. Only ever added to.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub(crate) skips: Vec<Skip>,
@@ -91,6 +94,7 @@ impl Plan {
             order: WalkOrder::default(),
             skips: Vec::new(),
             half_typed: BTreeMap::new(),
+            sheet_read_at: None,
             tape: tape_as_read(tapes()),
         }
     }

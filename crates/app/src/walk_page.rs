@@ -6,6 +6,7 @@ use crate::garage_row;
 use crate::half_typed;
 use crate::history::{Act, History};
 use crate::plan::{Plan, corners};
+use crate::sheet_page;
 use crate::side::of_design;
 use crate::slip::{Noise, Said, TooMuch, about_newest};
 use crate::snapshot_row::{load_words, progress, typed};
@@ -192,6 +193,7 @@ pub(crate) fn view(garage: &Garage, walk: &Walk) -> Result<WalkView, Problem> {
         note,
         struck: walk.snapshot.readings.iter().filter_map(|reading| struck(walk, reading)).collect(),
         side: kept.unwrap_or_else(|| of_design(&walk.vehicle)),
+        sheet: sheet_page::sheet(walk),
     })
 }
 
@@ -308,6 +310,6 @@ fn struck(walk: &Walk, reading: &Reading) -> Option<StruckView> {
     })
 }
 
-fn counted(number: usize) -> u32 {
+pub(crate) fn counted(number: usize) -> u32 {
     u32::try_from(number).unwrap_or(u32::MAX)
 }

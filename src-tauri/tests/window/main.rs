@@ -29,6 +29,7 @@ mod pictures;
 mod policy;
 mod screen;
 mod second_window;
+mod sheets;
 mod sloping_drive;
 mod striking;
 mod sudden_death;

@@ -105,4 +105,16 @@ tires_warm: boolean,
 /**
  * Kilometres on the clock, as typed; may be empty.
  */
-odometer: string, };
+odometer: string, 
+/**
+ * It was read onto a booking sheet and is entered now, in the order of the sheet.
+ */
+from_sheet: boolean, 
+/**
+ * The day of such readings, as typed, not after today.
+ */
+date: string, 
+/**
+ * Their time of day, as typed.
+ */
+time: string, };

@@ -4,6 +4,7 @@ import type { Corners } from "./Corners";
 import type { Differs } from "./Differs";
 import type { Facing } from "./Facing";
 import type { LevelLine } from "./LevelLine";
+import type { SheetView } from "./SheetView";
 import type { SideView } from "./SideView";
 import type { SlopeView } from "./SlopeView";
 import type { StepView } from "./StepView";
@@ -137,4 +138,8 @@ struck: Array<StruckView>,
 /**
  * Picture measures for the walk-around: the car at its design or last heights.
  */
-side: SideView, };
+side: SideView, 
+/**
+ * The booking sheet it is entered from; absent: it is walked.
+ */
+sheet: SheetView | null, };

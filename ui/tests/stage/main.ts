@@ -84,6 +84,22 @@ const WALKS: Record<string, ReturnType<typeof views.walkView>> = {
     taken_back: { step: 12, words: "rear right lip, 574" },
     draft: "57",
   }),
+  sheet: (() => {
+    const walk = views.walkView(views.ROADSTER, "in", [RAIL, LIP, HUB], 2, 14);
+    const more = walk.steps.map((step) => ({ ...step, bounce: 2, text: null, printed: null, value: null }));
+    walk.steps.push(...more);
+    const row = (at: number) => ({
+      number: at + 1,
+      corner: walk.steps[at]?.corner ?? ("FL" as const),
+      words: walk.steps[at]?.words ?? "",
+      steps: [at, at + 12, at + 24, at + 36],
+    });
+    return {
+      ...walk,
+      bounces: 2,
+      sheet: { read_at: "12 Apr 2031, 09:30", rows: Array.from({ length: 12 }, (_, at) => row(at)) },
+    };
+  })(),
   gauge: (() => {
     const walk = views.walkView(views.PICKUP, "in", [LIP], 1, 4, { draft: "2.69" });
     walk.steps.push(
@@ -121,6 +137,7 @@ const side =
           ? views.SIDES.bare_frame
           : views.ROADSTER;
 const AT_WALK = ["chocks", "bounce", "condition"];
+WALKS["sheet-slips"] = WALKS["sheet"] ?? views.walkView(side, "in", [RAIL], 1, 0);
 const walking = Object.keys(WALKS).includes(scene) || AT_WALK.includes(scene);
 
 const carry: Carrier = async (verb, request) => {
@@ -168,6 +185,48 @@ const carry: Carrier = async (verb, request) => {
       return verb === "keep_draft"
         ? null
         : (WALKS[scene] ?? views.walkView(side, "in", [RAIL, HUB], 2, 0, { bounces: 2 }));
+    case "check_sheet":
+      return {
+        slips: [
+          {
+            step: 12,
+            from: "repeats",
+            sentence: "These two differ by 25 mm. Read it once more?",
+            hint: "",
+            values: [265, 290],
+            printed: ["10 7/16", "11 7/16"],
+            labels: ["round 1", "round 2"],
+            rounds: [1, 2],
+          },
+          {
+            step: 4,
+            from: "last_snapshot",
+            sentence: "An inch more than on 12 July 2031. Read it once more?",
+            hint: "",
+            values: [579, 605],
+            printed: ["22 13/16", "23 13/16"],
+            labels: ["12 July 2031", "now"],
+            rounds: [null, 1],
+          },
+        ],
+      };
+    case "enter_reading": {
+      const { text } = request as { text: string };
+      throw {
+        code: "field_unreadable",
+        sentence: "One field cannot be read.",
+        hint: "",
+        fields: [
+          {
+            field: "text",
+            typed: text,
+            sentence: `${text} is no length.`,
+            hint: "Type it as 10 7/16.",
+            proposals: ["10 7/16", "10 7/8"],
+          },
+        ],
+      };
+    }
     case "sketch_car":
       return views.sketch(side, (request as { form: CarForm }).form);
     case "open_instruments":
@@ -213,6 +272,9 @@ const TOUCHES: Record<string, readonly string[]> = {
   chocks: ["go-on"],
   bounce: ["go-on", "safety-go-on"],
   condition: ["how-it-stands"],
+  sheet: ["go-on"],
+  "sheet-slips": ["go-on", "sheet-done"],
+  "begin-sheet": ["tab-readings", "enter-sheet"],
   corrected: ["tab-readings", "snapshot-0", "correct-something"],
   correcting: ["tab-readings", "snapshot-0", "correct-something", "book-reading-1"],
 };

@@ -2,18 +2,20 @@
 
 use super::prose;
 use crate::plan::WALK;
-use trueground_core::car::{PointKind, Vehicle};
+use trueground_core::car::{PointKind, RefPoint, Vehicle};
 use trueground_core::corner::Corner;
 
 /// One place where the tape goes.
-pub(super) struct Mark {
+pub(crate) struct Mark {
     /// 1, 2, … in walking order; the same in the picture and in every table.
-    pub(super) number: usize,
+    pub(crate) number: usize,
     pub(super) corner: Corner,
+    /// `rail.FR`, `hub.FL`; of a line to name one, empty.
+    pub(crate) place: String,
     /// In a word or two: "fender lip", "hub".
     pub(super) brief: &'static str,
     /// As the person described it: "frame rail, painted mark".
-    pub(super) words: String,
+    pub(crate) words: String,
     /// Ahead of the front axle, mm.
     pub(super) x_mm: f64,
     /// Left of the centre plane, mm.
@@ -21,22 +23,23 @@ pub(super) struct Mark {
 }
 
 /// Every mark of a car. A car without points has a line to name one at each corner.
-pub(super) fn marks(vehicle: &Vehicle) -> Vec<Mark> {
+pub(crate) fn marks(vehicle: &Vehicle) -> Vec<Mark> {
     let mut marks = Vec::new();
     for corner in WALK {
         let (x_mm, y_mm) = hub(vehicle, corner);
-        let mut add = |brief, words, x_mm, y_mm| {
-            marks.push(Mark { number: marks.len() + 1, corner, brief, words, x_mm, y_mm });
+        let mut add = |place, brief, words, x_mm, y_mm| {
+            marks.push(Mark { number: marks.len() + 1, corner, place, brief, words, x_mm, y_mm });
         };
         for kind in PointKind::ALL {
-            for point in vehicle.ref_points.iter().filter(|point| point.kind == kind && point.corner == corner) {
-                add(kind.words(), in_words(kind, point.what.as_deref()), point.x_mm, point.y_mm);
+            let here = |point: &&RefPoint| point.kind == kind && point.corner == corner && !point.retired;
+            for point in vehicle.ref_points.iter().filter(here) {
+                add(point.id.clone(), kind.words(), in_words(kind, point.what.as_deref()), point.x_mm, point.y_mm);
             }
         }
         if vehicle.ref_points.is_empty() {
-            add("your mark", "mark:".to_owned(), x_mm, y_mm * 0.5);
+            add(String::new(), "your mark", "mark:".to_owned(), x_mm, y_mm * 0.5);
         }
-        add("hub", "hub: wheel centre to the floor".to_owned(), x_mm, y_mm);
+        add(format!("hub.{corner}"), "hub", "hub: wheel centre to the floor".to_owned(), x_mm, y_mm);
     }
     marks
 }

@@ -13,6 +13,7 @@ pub(crate) use noise::Noise;
 pub(crate) use tapes::TooMuch;
 
 use crate::Garage;
+use crate::history::History;
 use crate::step::Step;
 use crate::walk_page::Walk;
 use crate::wire::{Differs, DiffersFrom, Problem, StepKind};
@@ -104,6 +105,41 @@ pub(crate) fn about_newest(garage: &Garage, walk: &Walk) -> Result<Said, Problem
     }
     // The order of entry is known of what was taken here.
     let newest = readings.last().filter(|kept| kept.counts() && kept.at.is_some());
+    about_last(garage, walk, newest)
+}
+
+/// The questions that a walk in the order of its steps would have asked, at most one a mark and bounce: a repeat that
+/// contradicts the first says more than what was asked about the first.
+///
+/// # Errors
+/// An earlier snapshot cannot be read.
+pub(crate) fn about_each(garage: &Garage, walk: &Walk) -> Result<Vec<Differs>, Problem> {
+    let in_order: Vec<Reading> = walk.steps.iter().filter_map(|step| walk.read(step)).cloned().collect();
+    let mut found: Vec<Differs> = Vec::new();
+    for last in 0..in_order.len() {
+        let mut snapshot = walk.snapshot.clone();
+        snapshot.readings = in_order[..=last].to_vec();
+        let so_far = Walk {
+            snapshot,
+            vehicle: walk.vehicle.clone(),
+            plan: walk.plan.clone(),
+            steps: walk.steps.clone(),
+            history: History::default(),
+            noise: walk.noise,
+        };
+        let Some(question) = about_last(garage, &so_far, so_far.snapshot.readings.last())?.question else { continue };
+        let mark = |asked: &Differs| {
+            let step = &walk.steps[asked.step as usize];
+            (step.kind, step.bounce, step.place.clone(), step.reversed)
+        };
+        found.retain(|earlier| mark(earlier) != mark(&question));
+        found.push(question);
+    }
+    found.sort_by_key(|asked| asked.step);
+    Ok(found)
+}
+
+fn about_last(garage: &Garage, walk: &Walk, newest: Option<&Reading>) -> Result<Said, Problem> {
     let Some(newest) = newest.and_then(|reading| of(walk, reading)) else { return Ok(Said::default()) };
     // Another reading of the same mark, today, is nearer to the truth of today than any earlier day.
     if newest.repeats.len() > 1 {

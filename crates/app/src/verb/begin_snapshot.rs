@@ -6,8 +6,8 @@ use crate::fields::Fields;
 use crate::floor_page::{typed, vehicle};
 use crate::plan::Plan;
 use crate::steps::{new_bounces, new_set_ups};
-use crate::wire::{Problem, SnapshotForm, StandsOn, TapeUnit, WalkView};
-use crate::{Garage, Now, car_form, instrument_page, load, walk_page};
+use crate::wire::{Problem, SnapshotForm, StandsOn, TapeUnit, WalkOrder, WalkView};
+use crate::{Garage, Now, car_form, instrument_page, load, moment, walk_page};
 use serde_json::{Value, json};
 use trueground_core::capture::{OwnedInstrument, OwnedTape};
 use trueground_core::car::{PointKind, Vehicle};
@@ -32,13 +32,16 @@ pub fn begin_snapshot(garage: &mut Garage, request: SnapshotForm, now: &Now<'_>)
     check_plan(&mut fields, &request, &vehicle);
     let own_tape = own_tape(garage, &mut fields, &request)?;
     let own_gauge = own_gauge(garage, &mut fields, &request)?;
+    let sheet_read_at =
+        if request.from_sheet { moment::read_at(&mut fields, &request.date, &request.time, now) } else { None };
     fields.done()?;
 
     let id = now.id();
     let name = id.to_string();
     // A body on stands is not rolled and not bounced.
     let bounces = if request.stands_on == StandsOn::RatedStands { 1 } else { request.bounces };
-    let mut document = json!({ "id": name, "date": now.stamp().date(), "bounces": new_bounces(&name, bounces) });
+    let date = sheet_read_at.as_deref().and_then(|at| at.get(..10)).map_or_else(|| now.stamp().date(), str::to_owned);
+    let mut document = json!({ "id": name, "date": date, "bounces": new_bounces(&name, bounces) });
     condition.write(&mut document, &request)?;
     if request.stands_on == StandsOn::RatedStands {
         document["bounces"][0]["how"] = json!("on rated stands");
@@ -64,7 +67,9 @@ pub fn begin_snapshot(garage: &mut Garage, request: SnapshotForm, now: &Now<'_>)
         gauge_across: request.gauge_across,
         level_line: request.level_line,
         hub_to_lip: request.hub_to_lip,
-        order: request.order,
+        // The paper has one order.
+        order: if request.from_sheet { WalkOrder::default() } else { request.order },
+        sheet_read_at,
         skips: Vec::new(),
         half_typed: std::collections::BTreeMap::new(),
         tape: tape_unit,

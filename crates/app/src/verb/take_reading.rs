@@ -9,7 +9,7 @@ use crate::walk_page::{Walk, page, view};
 use crate::wire::{FieldProblem, LevelLine, Problem, StepKind, TakeReading, WalkView};
 use crate::words::capital;
 use crate::{Garage, Now, half_typed, instrument_page};
-use serde_json::Value;
+use serde_json::{Map, Value};
 use trueground_core::capture::{OwnedInstrument, OwnedTape};
 use trueground_core::units::{read_angle, read_length};
 use trueground_store::{NewReading, Reading, ReadingKind};
@@ -41,26 +41,7 @@ pub fn take_reading(garage: &mut Garage, request: TakeReading, now: &Now<'_>) ->
     if walk.snapshot.readings.iter().any(same) {
         return view(garage, &walk);
     }
-    let tape = tape(garage, step, &walk, &request)?;
-    let (value, unit) = measure(step, &walk, &request, tape.as_ref())?;
-    let reading = NewReading {
-        id: now.id(),
-        kind: match step.kind {
-            StepKind::Gauge => ReadingKind::Gauge,
-            StepKind::Plane => ReadingKind::Plane,
-            StepKind::Height | StepKind::Hub | StepKind::HubToLip => ReadingKind::Tape,
-        },
-        bounce: if step.kind == StepKind::Plane { String::new() } else { step.bounce_id.clone() },
-        pass_no: if step.kind == StepKind::Plane { step.bounce } else { 0 },
-        place: step.place.clone(),
-        round: round(&walk, step),
-        reversed: step.reversed,
-        text: signed(step, &walk, &request.text),
-        unit,
-        value,
-        extra: request.instrument.iter().map(|id| ("instrument".to_owned(), Value::from(id.as_str()))).collect(),
-        request: Some(request.request_id.clone()),
-    };
+    let reading = reading(garage, &walk, step, round(&walk, step), &request, now)?;
     let next = walk.next_key(request.step as usize);
     garage.store.take(id, &reading, &next, now.stamp())?;
     half_typed::let_go(garage, &walk, &step.key(), now)?;
@@ -70,6 +51,45 @@ pub fn take_reading(garage: &mut Garage, request: TakeReading, now: &Now<'_>) ->
         return page(garage, id);
     }
     view(garage, &walk)
+}
+
+/// The reading that a request brings, as it is to be kept.
+///
+/// # Errors
+/// The text cannot be read or lies out of range, or the instrument does not fit.
+pub(super) fn reading(
+    garage: &Garage,
+    walk: &Walk,
+    step: &Step,
+    round: u32,
+    request: &TakeReading,
+    now: &Now<'_>,
+) -> Result<NewReading, Problem> {
+    let tape = tape(garage, step, walk, request)?;
+    let (value, unit) = measure(step, walk, request, tape.as_ref())?;
+    let mut extra: Map<String, Value> =
+        request.instrument.iter().map(|id| ("instrument".to_owned(), Value::from(id.as_str()))).collect();
+    if let Some(at) = &walk.plan.sheet_read_at {
+        extra.insert("taken_at".to_owned(), Value::from(at.as_str()));
+    }
+    Ok(NewReading {
+        id: now.id(),
+        kind: match step.kind {
+            StepKind::Gauge => ReadingKind::Gauge,
+            StepKind::Plane => ReadingKind::Plane,
+            StepKind::Height | StepKind::Hub | StepKind::HubToLip => ReadingKind::Tape,
+        },
+        bounce: if step.kind == StepKind::Plane { String::new() } else { step.bounce_id.clone() },
+        pass_no: if step.kind == StepKind::Plane { step.bounce } else { 0 },
+        place: step.place.clone(),
+        round,
+        reversed: step.reversed,
+        text: signed(step, walk, &request.text),
+        unit,
+        value,
+        extra,
+        request: Some(request.request_id.clone()),
+    })
 }
 
 /// The step's own round, or one beyond all where it is read already.
@@ -162,6 +182,6 @@ fn reads_up(step: &Step, walk: &Walk) -> bool {
 }
 
 /// The text with the sign that the choice of the line gives it.
-fn signed(step: &Step, walk: &Walk, typed: &str) -> String {
+pub(super) fn signed(step: &Step, walk: &Walk, typed: &str) -> String {
     if reads_up(step, walk) { format!("-{}", typed.trim()) } else { typed.to_owned() }
 }

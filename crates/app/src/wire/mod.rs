@@ -15,6 +15,7 @@ mod instrument;
 mod photo;
 mod problem;
 mod result;
+mod sheet;
 mod walk;
 
 pub use book::*;
@@ -28,6 +29,7 @@ pub use instrument::*;
 pub use photo::*;
 pub use problem::*;
 pub use result::*;
+pub use sheet::*;
 pub use walk::*;
 
 /// Every verb with its request and its reply, in the order a person meets them.
@@ -67,6 +69,8 @@ pub use walk::*;
 /// | `go_to_step` | [`GoToStep`] | [`WalkView`] |
 /// | `keep_draft` | [`KeepDraft`] | `null` |
 /// | `take_reading` | [`TakeReading`] | [`WalkView`] |
+/// | `enter_reading` | [`TakeReading`] | [`WalkView`] |
+/// | `check_sheet` | [`SnapshotRef`] | [`SheetSlips`] |
 /// | `undo_reading` | [`SnapshotRef`] | [`WalkView`] |
 /// | `put_back` | [`SnapshotRef`] | [`WalkView`] |
 /// | `strike_reading` | [`StrikeReading`] | [`WalkView`] |
@@ -127,6 +131,8 @@ pub const VERBS: &[&str] = &[
     "go_to_step",
     "keep_draft",
     "take_reading",
+    "enter_reading",
+    "check_sheet",
     "undo_reading",
     "put_back",
     "strike_reading",

@@ -2,6 +2,7 @@
 
 use super::condition::{GaugeUnit, LoadForm, SlopeView, StandsOn};
 use super::garage::{SideView, TapeUnit};
+use super::sheet::SheetView;
 use serde::{Deserialize, Serialize};
 use trueground_core::capture::{ConditionPart, Facing};
 use trueground_core::car::PointKind;
@@ -72,6 +73,15 @@ pub struct SnapshotForm {
     /// Kilometres on the clock, as typed; may be empty.
     #[serde(default)]
     pub odometer: String,
+    /// It was read onto a booking sheet and is entered now, in the order of the sheet.
+    #[serde(default)]
+    pub from_sheet: bool,
+    /// The day of such readings, as typed, not after today.
+    #[serde(default)]
+    pub date: String,
+    /// Their time of day, as typed.
+    #[serde(default)]
+    pub time: String,
 }
 
 /// Where a level line runs against the car's points.
@@ -247,6 +257,8 @@ pub struct WalkView {
     pub struck: Vec<StruckView>,
     /// Picture measures for the walk-around: the car at its design or last heights.
     pub side: SideView,
+    /// The booking sheet it is entered from; absent: it is walked.
+    pub sheet: Option<SheetView>,
 }
 
 /// One step of the walk.

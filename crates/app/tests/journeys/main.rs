@@ -19,6 +19,7 @@ mod order;
 mod phone;
 mod photos;
 mod samples;
+mod sheets;
 mod slips;
 mod tapes;
 mod two_tapes;

@@ -235,6 +235,10 @@ fn to_file(reading: &Reading, ids: &mut ReadingIds, named: bool) -> Value {
     if let Some(at) = reading.at {
         set("taken_at", json!(at.iso()));
     }
+    // One that was entered later says when it was read; then the record's own stamp is when it was entered.
+    if let Some(at) = reading.at.filter(|_| taken.extra.contains_key("taken_at")) {
+        set("entered_at", json!(at.iso()));
+    }
     for (key, value) in &taken.extra {
         // One that came struck and was put back counts again.
         if key != "struck" || matches!(reading.standing, Standing::Struck { .. }) {

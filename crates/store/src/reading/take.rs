@@ -15,6 +15,21 @@ impl Store {
     /// # Errors
     /// No such snapshot, finished, or it cannot be written; then nothing was kept.
     pub fn take(&mut self, snapshot: Uuid, reading: &NewReading, next_step: &str, at: Stamp) -> Result<Taken> {
+        self.take_instead(snapshot, reading, None, next_step, at)
+    }
+
+    /// Keeps one reading and, in the same transaction, takes the one back that it stands in for: both or neither.
+    ///
+    /// # Errors
+    /// As of [`Store::take`]; or there is no such reading to take back.
+    pub fn take_instead(
+        &mut self,
+        snapshot: Uuid,
+        reading: &NewReading,
+        instead_of: Option<Uuid>,
+        next_step: &str,
+        at: Stamp,
+    ) -> Result<Taken> {
         let transaction = self.write()?;
         let (row, car, name, finished) = transaction
             .prepare_cached("SELECT id, car, name, id IN (SELECT snapshot FROM finish) FROM snapshot WHERE uuid = ?1")?
@@ -29,6 +44,16 @@ impl Store {
         }
         if finished {
             return Err(StoreError::Finished { what: format!("Snapshot {name}") });
+        }
+        // Taken back first: what was undone before something new is taken does not come again.
+        if let Some(old) = instead_of {
+            let old_row = transaction
+                .prepare_cached("SELECT id FROM reading WHERE uuid = ?1 AND snapshot = ?2")?
+                .query_row(params![old.as_bytes(), row], |row| row.get(0))
+                .optional()?
+                .ok_or_else(|| StoreError::NotFound { what: "reading", id: old.to_string() })?;
+            let newest = newest(&transaction, Parent::Snapshot(row))?;
+            write_mark(&transaction, old_row, Mark::TakenBack, "", newest, at)?;
         }
         keep(&transaction, Parent::Snapshot(row), reading, &heard, at)?;
         draft::keep(&transaction, row, &Draft::begun(next_step, at))?;

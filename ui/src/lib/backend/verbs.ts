@@ -44,6 +44,7 @@ import type { ResultView } from "../../bindings/ResultView";
 import type { SeeResult } from "../../bindings/SeeResult";
 import type { Settings } from "../../bindings/Settings";
 import type { SkipStep } from "../../bindings/SkipStep";
+import type { SheetSlips } from "../../bindings/SheetSlips";
 import type { SketchCar } from "../../bindings/SketchCar";
 import type { SnapshotForm } from "../../bindings/SnapshotForm";
 import type { SnapshotRef } from "../../bindings/SnapshotRef";
@@ -95,6 +96,8 @@ export interface Verbs {
   go_to_step: [GoToStep, WalkView];
   keep_draft: [KeepDraft, null];
   take_reading: [TakeReading, WalkView];
+  enter_reading: [TakeReading, WalkView];
+  check_sheet: [SnapshotRef, SheetSlips];
   undo_reading: [SnapshotRef, WalkView];
   put_back: [SnapshotRef, WalkView];
   strike_reading: [StrikeReading, WalkView];

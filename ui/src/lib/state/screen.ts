@@ -18,9 +18,10 @@ export type Screen =
   | { at: "instruments" }
   | { at: "instrument_form"; form: InstrumentForm }
   | { at: "guide"; page: string }
-  | { at: "begin"; turned: boolean }
+  | { at: "begin"; turned: boolean; sheet?: boolean }
   | { at: "condition"; snapshot: string }
   | { at: "walk"; snapshot: string }
+  | { at: "sheet"; snapshot: string }
   | { at: "result"; snapshot: string }
   | { at: "book"; snapshot: string };
 
@@ -35,6 +36,7 @@ export function tabOf(screen: Screen): Tab {
     case "begin":
     case "condition":
     case "walk":
+    case "sheet":
     case "result":
     case "book":
     case "floors":
