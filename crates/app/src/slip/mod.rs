@@ -126,6 +126,7 @@ pub(crate) fn about_each(garage: &Garage, walk: &Walk) -> Result<Vec<Differs>, P
             steps: walk.steps.clone(),
             history: History::default(),
             noise: walk.noise,
+            too_much: walk.too_much.clone(),
         };
         let Some(question) = about_last(garage, &so_far, so_far.snapshot.readings.last())?.question else { continue };
         let mark = |asked: &Differs| {
