@@ -20,6 +20,7 @@ mod kills_forms;
 mod kills_walk;
 mod leaving;
 mod left_hand;
+mod looked_at;
 mod missing_corner;
 mod no_floor;
 mod nonsense;
