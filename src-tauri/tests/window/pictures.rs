@@ -95,6 +95,7 @@ async fn a_snapshot_from_how_it_stands_to_cannot_tell() {
     window.press("10 7/16").await;
     window.looked_at("walk-inches").await;
     window.take().await;
+    window.through_safety().await;
     window.touch("strike").await;
     window.find("strike-sheet").await;
     window.looked_at("strike").await;
