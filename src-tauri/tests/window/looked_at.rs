@@ -60,6 +60,17 @@ impl Window {
         self.kept_policy().await;
     }
 
+    /// The same on a phone held upright only, for what closes when the page is laid out anew.
+    pub(crate) async fn looked_at_upright(&self, name: &str) {
+        for theme in ["night", "day"] {
+            self.colours(theme).await;
+            self.picture(&format!("{name}-{theme}")).await;
+            assert_eq!(self.axe().await, json!([]), "{name} by {theme}: findings of axe");
+        }
+        self.fits(name).await;
+        self.kept_policy().await;
+    }
+
     /// Serious and critical findings on the page as it is.
     async fn axe(&self) -> Value {
         if self.script("return typeof window.axe").await == json!("undefined") {

@@ -11,6 +11,7 @@ mod differing;
 mod facings;
 mod files;
 mod floors;
+mod focus;
 mod forms;
 mod garage;
 mod keyboard;
