@@ -13,11 +13,6 @@ async fn first_screen_garage_car_tabs_and_menu() {
     window.find("add-car").await;
     window.watch_policy().await;
     window.looked_at("first").await;
-    window.touch("add-car").await;
-    window.find("save").await;
-    window.touch("save").await;
-    window.find("problem-wheelbase").await;
-    window.looked_at("car-form").await;
     window.samples().await;
     window.css("[data-label*=\"pickup\"]").await;
     window.looked_at("garage").await;
@@ -37,6 +32,12 @@ async fn first_screen_garage_car_tabs_and_menu() {
         window.css(&format!("[data-screen=\"{tab}\"]")).await;
         window.looked_at(tab).await;
     }
+    window.touch("open-garage").await;
+    window.touch("add-car").await;
+    window.find("save").await;
+    window.touch("save").await;
+    window.find("problem-wheelbase").await;
+    window.looked_at("car-form").await;
     window.close().await;
 }
 
