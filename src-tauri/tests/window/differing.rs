@@ -29,11 +29,12 @@ async fn two_rounds_that_differ_are_answered_by_a_third_reading_a_strike_or_both
     let walk = window.begun_with(&car, &json!({ "rounds": 2 })).await;
     window.read(&walk, &["600", "602", "640", "642"]).await;
     window.reload().await;
+    window.watch_policy().await;
     window.go_on().await;
 
     let question = window.asked("625").await;
     assert!(question.contains("These two differ by 25 mm.") && question.contains("round 1"), "{question}");
-    window.picture("disagreement").await;
+    window.looked_at_upright("disagreement").await;
     window.press("600").await;
     window.touch("take").await;
     window.goes_on_at("FR").await;

@@ -12,7 +12,7 @@ use crate::window::{LAPTOP, PHONE, Window};
 pub(crate) const LYING: (u32, u32) = (844, 390);
 
 /// The narrowest phone and the widest screen: only their widths are looked at.
-const EXTREMES: [(u32, u32); 2] = [(320, 640), (1360, 900)];
+const EXTREMES: [(u32, u32); 2] = [(320, 640), (1920, 1000)];
 
 /// Looks at a page until it keeps still.
 const SETTLES: usize = 60;
@@ -72,7 +72,7 @@ impl Window {
     }
 
     /// Serious and critical findings on the page as it is.
-    async fn axe(&self) -> Value {
+    pub(crate) async fn axe(&self) -> Value {
         if self.script("return typeof window.axe").await == json!("undefined") {
             let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../ui/node_modules/axe-core/axe.min.js");
             let axe = fs::read_to_string(path).expect("axe-core is there (`npm ci` in ui installs it)");

@@ -26,6 +26,7 @@ mod missing_corner;
 mod no_floor;
 mod nonsense;
 mod order;
+mod pads;
 mod photos;
 mod pictures;
 mod policy;

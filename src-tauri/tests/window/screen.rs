@@ -13,7 +13,7 @@ pub(crate) struct Screen {
 impl Screen {
     pub(crate) fn start() -> Self {
         let mut server = Command::new("Xvfb")
-            .args(["-displayfd", "1", "-screen", "0", "1400x1000x24", "-nolisten", "tcp", "-noreset"])
+            .args(["-displayfd", "1", "-screen", "0", "1960x1100x24", "-nolisten", "tcp", "-noreset"])
             .stdout(Stdio::piped())
             .stderr(Stdio::null())
             .spawn()

@@ -94,6 +94,7 @@ async fn a_whole_sheet_by_keyboard_with_a_death_a_nonsense_and_a_slip() {
     window.css("[data-test^=\"problem-cell.\"]").await;
     window.active_keys("64").await;
     tokio::time::sleep(std::time::Duration::from_millis(400)).await;
+    assert_eq!(window.axe().await, json!([]), "findings of axe on a sheet with a problem");
     window.picture("sheet-problem").await;
     window.kill().await;
 
@@ -126,6 +127,7 @@ async fn a_whole_sheet_by_keyboard_with_a_death_a_nonsense_and_a_slip() {
     for (size, name) in [((390, 844), "sheet-slips"), ((844, 390), "sheet-slips-lying"), (LAPTOP, "sheet-slips-wide")] {
         window.size(size).await;
         window.picture(name).await;
+        assert_eq!(window.axe().await, json!([]), "{name}: findings of axe");
         let over = window.script("return document.documentElement.scrollWidth - window.innerWidth").await;
         assert_eq!(over, json!(0), "{name} is wider than its window");
     }
