@@ -182,6 +182,8 @@ export class WalkState {
 
   /** Both repeats stand; on to the next step. */
   async keepBoth(): Promise<void> {
+    // A third reading is on its way: it answers the question.
+    if (this.taking) return;
     this.settled = true;
     this.problem = null;
     // What was half typed as a third reading is no draft of the next step.
