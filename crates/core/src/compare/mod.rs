@@ -13,7 +13,7 @@ pub use verdict::{Difference, Verdict};
 use crate::capture::{CarFile, Snapshot};
 use crate::car::PointKind;
 use crate::level::{Problem, Solution, Term};
-use crate::stance::{Figure, Known};
+use crate::stance::Figure;
 use crate::wording::shown;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -142,31 +142,28 @@ impl Pair<'_> {
         }
     }
 
-    fn tolerance(&self, of: impl Fn(&Target) -> Option<f64>) -> Option<f64> {
+    /// What the target says, where there is one.
+    fn of_the_target(&self, of: impl Fn(&Target) -> Option<f64>) -> Option<f64> {
         match self.against {
             Against::Target(target) => of(target),
             Against::Snapshot(_) => None,
         }
     }
 
-    fn target(&self, of: impl Fn(&Target) -> Option<f64>) -> Option<f64> {
-        self.tolerance(of)
-    }
-
     fn differences(&self) -> BTreeMap<String, Difference> {
         let points = self.file.vehicle.ref_points.iter();
         points
             .filter_map(|point| {
-                let target = self.target(|target| target.heights_mm.get(&point.id).copied());
+                let target = self.of_the_target(|target| target.heights_mm.get(&point.id).copied());
                 let figure = self.figure(&[(format!("heights_nominal.{}", point.id), 1.0)], target)?;
-                Some((point.id.clone(), Difference::of(figure, self.tolerance(|target| Some(target.tolerance_mm)))))
+                Some((point.id.clone(), Difference::of(figure, self.of_the_target(|target| Some(target.tolerance_mm)))))
             })
             .collect()
     }
 
     /// Front left − front right − rear left + rear right and the like of a kind's targets, if all four are given.
     fn of_target(&self, kind: PointKind, weights: [f64; 4]) -> Option<f64> {
-        self.target(|target| {
+        self.of_the_target(|target| {
             let at = |corner| {
                 let point = self.file.vehicle.ref_points.iter().find(|p| p.kind == kind && p.corner == corner)?;
                 target.heights_mm.get(&point.id).copied()
@@ -178,7 +175,7 @@ impl Pair<'_> {
 
     fn means(&self) -> BTreeMap<String, Means> {
         let of_kind = |kind: PointKind| {
-            let tolerance = self.tolerance(|target| Some(target.tolerance_mm));
+            let tolerance = self.of_the_target(|target| Some(target.tolerance_mm));
             let mean = |name: &str, weights: [f64; 4]| {
                 let path = format!("lines_nominal.{}.{name}", kind.code());
                 Some(Difference::of(self.figure(&[(path, 1.0)], self.of_target(kind, weights))?, tolerance))
@@ -194,11 +191,11 @@ impl Pair<'_> {
             let path = |name: &str| format!("lines_nominal.{}.{name}", kind.code());
             let rise = self.of_target(kind, [-0.5, -0.5, 0.5, 0.5]);
             let angle = rise.and_then(|rise| Some(libm::atan(rise / self.run_mm(kind)?).to_degrees()));
-            let stated = self.target(|target| target.rake_deg).or(angle);
+            let stated = self.of_the_target(|target| target.rake_deg).or(angle);
             let mm = self.figure(&[(path(mm), 1.0)], rise)?;
             let deg = self.figure(&[(path(deg), 1.0)], stated)?;
-            let tolerance = self.tolerance(|target| Some(target.tolerance_mm));
-            let angle_tolerance = self.tolerance(|target| target.rake_tolerance_deg);
+            let tolerance = self.of_the_target(|target| Some(target.tolerance_mm));
+            let angle_tolerance = self.of_the_target(|target| target.rake_tolerance_deg);
             Some((
                 kind.code().to_owned(),
                 Angle { mm: Difference::of(mm, tolerance), deg: Difference::of(deg, angle_tolerance) },
@@ -222,7 +219,7 @@ impl Pair<'_> {
         let of_kind = |kind: PointKind| {
             let mm = self.figure(&[(format!("lines_nominal.{}.lean_mm", kind.code()), 1.0)], Some(0.0))?;
             let deg = scaled(mm, 1.0_f64.to_degrees() / track);
-            let tolerance = self.tolerance(|target| target.side_to_side_tolerance_mm);
+            let tolerance = self.of_the_target(|target| target.side_to_side_tolerance_mm);
             let angle = Angle {
                 mm: Difference::of(mm, tolerance),
                 deg: Difference::of(deg, tolerance.map(|mm| (mm / track).to_degrees())),
@@ -236,7 +233,7 @@ impl Pair<'_> {
         let of_kind = |kind: PointKind| {
             let target = self.of_target(kind, [1.0, -1.0, -1.0, 1.0]);
             let figure = self.figure(&[(format!("lines_nominal.{}.twist_mm", kind.code()), 1.0)], target)?;
-            let tolerance = self.tolerance(|target| target.side_to_side_tolerance_mm);
+            let tolerance = self.of_the_target(|target| target.side_to_side_tolerance_mm);
             Some((kind.code().to_owned(), Difference::of(figure, tolerance)))
         };
         PointKind::ALL.into_iter().filter_map(of_kind).collect()
@@ -246,9 +243,4 @@ impl Pair<'_> {
 /// A small angle from a length: figures keep how they are known.
 fn scaled(figure: Figure, factor: f64) -> Figure {
     Figure { value: figure.value.map(|value| value * factor), u: figure.u.map(|u| u * factor), ..figure }
-}
-
-/// A figure with a value.
-fn told(figure: &Figure) -> bool {
-    figure.known != Known::Undetermined && figure.value.is_some()
 }

@@ -1,9 +1,8 @@
 //! Differences as movements of a rigid body: up, nose-down, left side up, and the twist that none of these explains.
 
-use super::{Difference, Pair, told};
+use super::{Difference, Pair};
 use crate::car::RefPoint;
 use crate::least_squares;
-use crate::stance::Figure;
 use nalgebra::DMatrix;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -34,9 +33,7 @@ pub struct Split {
 /// None where fewer than four points at three corners or less are told.
 pub(super) fn split(pair: &Pair<'_>, differences: &BTreeMap<String, Difference>) -> Option<Split> {
     let vehicle = &pair.file.vehicle;
-    let is_told = |difference: &Difference| {
-        told(&Figure { value: difference.value, u: difference.u, known: difference.known, band_if: None })
-    };
+    let is_told = |difference: &Difference| difference.value.is_some();
     let points: Vec<&RefPoint> =
         vehicle.ref_points.iter().filter(|point| differences.get(&point.id).is_some_and(is_told)).collect();
     let middle = vehicle.wheelbase_mm / 2.0;
@@ -57,7 +54,7 @@ pub(super) fn split(pair: &Pair<'_>, differences: &BTreeMap<String, Difference>)
     };
     let figure = |of: usize, factor: f64| -> Option<SplitFigure> {
         let weights = movement(of)?;
-        let targets: Option<f64> = pair.target(|target| {
+        let targets: Option<f64> = pair.of_the_target(|target| {
             let heights = points.iter().zip(&weights);
             heights.map(|(point, weight)| Some(factor * weight * target.heights_mm.get(&point.id)?)).sum()
         });
