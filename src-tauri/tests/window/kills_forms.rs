@@ -38,7 +38,7 @@ impl Window {
 
     /// From the garage to the form of a snapshot of the car in hand.
     async fn to_begin(&self) {
-        self.css(&format!("[data-label=\"{CAR}\"]")).await.click().await.expect("it can be touched");
+        self.touch_css(&format!("[data-label=\"{CAR}\"]")).await;
         self.touch("tab-readings").await;
         self.touch("begin-snapshot").await;
         self.find("begin").await;

@@ -54,17 +54,8 @@ async fn result_photos_corrections_and_tapes() {
     window.touch("snapshot-0").await;
     window.find("headline").await;
     window.looked_at("result").await;
-    // The page has just been laid out anew for another size; a touch in that moment reaches what is no more.
-    window
-        .until("the photo is shown alone", async || {
-            let shown = window.has("[data-test=\"photo-over\"]").await;
-            if !shown {
-                window.touch("photo-left").await;
-                tokio::time::sleep(Duration::from_millis(300)).await;
-            }
-            shown
-        })
-        .await;
+    window.touch("photo-left").await;
+    window.find("photo-over").await;
     window.looked_at_upright("photo").await;
     window.touch("close").await;
     window.touch("correct-something").await;

@@ -21,6 +21,16 @@ const AGAIN: Duration = Duration::from_millis(20);
 /// Long enough for the picture to be painted after the page says it is ready.
 const PAINT: Duration = Duration::from_millis(350);
 
+/// A touch that is not felt by then fell beside. Long, so that a late one is not made twice.
+const FELT_WITHIN: Duration = Duration::from_secs(3);
+
+/// Listens for the next click, and remembers whether it reached this element.
+const FEELS: &str = "const [element] = arguments;
+    window.touchFelt = false;
+    const felt = (event) => { window.touchFelt = event.composedPath().includes(element); };
+    window.addEventListener('click', felt, { capture: true, once: true });
+    return 0";
+
 pub(crate) const PHONE: (u32, u32) = (390, 844);
 pub(crate) const LAPTOP: (u32, u32) = (1280, 800);
 
@@ -99,17 +109,31 @@ impl Window {
         let until = Instant::now() + PATIENCE;
         loop {
             let element = self.css(selector).await;
-            let touched = match element.scroll_into_view().await {
-                Ok(()) => element.click().await,
-                Err(error) => Err(error),
-            };
-            match touched {
-                Ok(()) => return,
-                // Drawn anew between finding and touching.
-                Err(_) if Instant::now() < until => tokio::time::sleep(AGAIN).await,
+            match self.touched(&element).await {
+                Ok(true) => return,
+                // Drawn anew between finding and touching, or moved away under the finger.
+                Ok(false) | Err(_) if Instant::now() < until => tokio::time::sleep(AGAIN).await,
+                Ok(false) => panic!("{selector} never feels a touch"),
                 Err(error) => panic!("{selector} cannot be touched: {error}"),
             }
         }
+    }
+
+    /// Touches an element, and says whether it felt it: a page that is just being laid out anew lets a touch fall beside.
+    async fn touched(&self, element: &WebElement) -> WebDriverResult<bool> {
+        element.scroll_into_view().await?;
+        self.page.execute(FEELS, vec![element.to_json()?]).await?;
+        element.click().await?;
+        let until = Instant::now() + FELT_WITHIN;
+        while Instant::now() < until {
+            // A page that the touch has loaded anew knows nothing of it any more.
+            let felt = self.page.execute("return window.touchFelt !== false", Vec::new()).await?;
+            if felt.json() == &serde_json::json!(true) {
+                return Ok(true);
+            }
+            tokio::time::sleep(AGAIN).await;
+        }
+        Ok(false)
     }
 
     /// Keys of a keyboard, sent to whatever has them.
