@@ -6,6 +6,7 @@
 #![expect(clippy::unwrap_used, reason = "a test stops where it stands")]
 
 mod booking_sheet;
+mod control_charts;
 mod gum;
 mod levelling;
 mod linear;
@@ -125,6 +126,7 @@ fn every_published_case_is_reproduced() {
         let mut check = Check { case: Case { folder: folder.clone(), ..case }, compared: 0, failures: Vec::new() };
         match check.case.kind.as_str() {
             "levelling_networks" => levelling::networks(&mut check),
+            "control_charts" => control_charts::charts(&mut check),
             "booking_sheet" => booking_sheet::reduction(&mut check),
             "plane_fits" => plane::fits(&mut check),
             "surface_plate" => surface_plate::moody(&mut check),

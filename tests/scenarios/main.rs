@@ -1,6 +1,7 @@
 //! Simulated cars with known truth: error over stated uncertainty must look like a standard normal.
 
 mod demo_cars;
+mod drift;
 mod edge_floor;
 mod instruments;
 mod many_cars;

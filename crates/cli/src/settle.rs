@@ -1,5 +1,7 @@
 //! `trueground settle`: whether the springs have stopped settling, from a car's snapshots or from a bare series of heights.
 
+mod drift;
+
 use crate::Answer;
 use crate::car_file::{self, sentence};
 use crate::input::FileArguments;
@@ -9,7 +11,9 @@ use clap::{Args, ValueEnum};
 use serde::Serialize;
 use std::fmt::Write as _;
 use trueground_core::level::{Options, solve};
-use trueground_core::trend::{End, Law, LineSettling, Model, Series, Settled, Settling, settle, settle_car};
+use trueground_core::trend::{
+    Drift, End, Law, LineSettling, Model, Series, Settled, Settling, drifts_of_car, settle, settle_car,
+};
 use trueground_core::wording::shown;
 
 /// Whether the springs have settled, and how far the car will still come down
@@ -49,6 +53,7 @@ impl From<Asked> for Model {
 #[derive(Serialize)]
 struct Lines<'l> {
     lines: &'l [LineSettling],
+    drift: &'l [Drift],
 }
 
 pub(crate) fn run(arguments: &Arguments) -> Answer {
@@ -64,8 +69,9 @@ pub(crate) fn run(arguments: &Arguments) -> Answer {
     let solution =
         solve(&car, &Options::default()).map_err(|e| at(Problem::new(sentence(e.message()), sentence(e.hint()))))?;
     let lines = settle_car(&car, &solution, model).map_err(|refusal| at(refusal.into()))?;
+    let drift = drifts_of_car(&car, &solution, &lines).map_err(|refusal| at(refusal.into()))?;
     if arguments.input.json {
-        return json(&Lines { lines: &lines });
+        return json(&Lines { lines: &lines, drift: &drift });
     }
     let mut out = format!("{}\n", shown(&car.vehicle.label));
     if lines.is_empty() {
@@ -76,6 +82,7 @@ pub(crate) fn run(arguments: &Arguments) -> Answer {
         let _ = write!(out, "\n{}, {end}, since {}\n{}", line.kind.words(), line.day_0, table(line));
         out.push_str(&words(&line.settling));
     }
+    out.push_str(&drift::words(&drift));
     out.push_str("\n± is two standard uncertainties: 95 in 100 lie within it.\n");
     Ok(out)
 }

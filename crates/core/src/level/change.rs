@@ -4,6 +4,7 @@ use super::Solution;
 use super::nominal::ToNominal;
 use super::wanted::Wanted;
 use crate::stance::Figure;
+use nalgebra::DMatrix;
 
 /// One term of a sum of figures.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -50,5 +51,25 @@ impl Solution {
         let sum = sum.map(|sum| Wanted { jet: sum.jet.merged(), ..sum })?;
         let all = correction.iter().fold(ToNominal::default(), |all, (one, parts)| all.plus(&one.times(*parts)));
         Some(self.doubts().figure_with(&sum, &all))
+    }
+
+    /// Covariance of one figure over several snapshots: what they share stands beside the diagonal. `None` where a snapshot has none such.
+    pub fn covariance(&self, snapshots: &[&str], figure: &str) -> Option<DMatrix<f64>> {
+        let mut all: Vec<(Wanted, ToNominal)> = Vec::new();
+        for snapshot in snapshots {
+            let number = self.number(snapshot)?;
+            let (wanted, nominal) = self.find(number, figure)?;
+            all.push((wanted, if nominal { self.to_nominal(number) } else { ToNominal::default() }));
+        }
+        let doubts = self.doubts();
+        let mut covariance = DMatrix::zeros(all.len(), all.len());
+        for (column, (of, correction)) in all.iter().enumerate() {
+            let with = doubts.shared_with(of);
+            for (row, (other, others)) in all.iter().enumerate().skip(column) {
+                let shared = with(other) + others.covariance(other.nominal, correction, of.nominal);
+                (covariance[(row, column)], covariance[(column, row)]) = (shared, shared);
+            }
+        }
+        Some(covariance)
     }
 }

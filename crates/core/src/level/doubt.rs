@@ -66,6 +66,23 @@ impl<'a> Doubts<'a> {
         twists.map(|prior| unusual_part(prior) * (product.along(&prior.row) / prior.u).powi(2)).sum()
     }
 
+    /// The covariance of a result with others.
+    pub(crate) fn shared_with(&self, wanted: &'a Wanted) -> impl Fn(&Wanted) -> f64 {
+        let product = self.adjusted.solved.product(&wanted.jet.slopes).worked_out();
+        let twists = self.priors.twists.iter().map(|&number| &self.priors.single[number]);
+        // Along each floor's twist, times the part of it that is more than usual.
+        let unusual: Vec<(&Prior, f64)> =
+            twists.map(|prior| (prior, unusual_part(prior) * product.along(&prior.row) / prior.u.powi(2))).collect();
+        move |other| {
+            let mut covariance = product.along(&other.jet.slopes);
+            if wanted.usual_twist && other.usual_twist {
+                let theirs = self.adjusted.solved.product(&other.jet.slopes);
+                covariance -= unusual.iter().map(|(prior, ours)| ours * theirs.along(&prior.row)).sum::<f64>();
+            }
+            covariance
+        }
+    }
+
     /// Undetermined without the person's word, or more than half of the variance from what nobody read.
     fn leans_on_priors(&self, wanted: &Wanted, u: f64) -> bool {
         if let Some(alone) = self.readings_alone

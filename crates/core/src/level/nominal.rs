@@ -49,6 +49,13 @@ impl ToNominal {
         sum_of_squares(nominal, [front, rear, 0.0]) + sum_of_squares(nominal, self.load_u)
     }
 
+    /// What two corrections have in common, for results that follow their parts so much: the rates are the same ones.
+    pub(crate) fn covariance(&self, nominal: [f64; 3], other: &Self, others: [f64; 3]) -> f64 {
+        let of = |part: usize, one: f64, another: f64| nominal[part] * one * others[part] * another;
+        let pressure: f64 = (0..2).map(|end| of(end, self.pressure_u[end], other.pressure_u[end])).sum();
+        pressure + (0..3).map(|part| of(part, self.load_u[part], other.load_u[part])).sum::<f64>()
+    }
+
     /// The part of that variance that rests on a usual rate.
     pub(crate) fn guessed_variance(&self, nominal: [f64; 3]) -> f64 {
         sum_of_squares(nominal, self.guessed_u)

@@ -76,12 +76,7 @@ pub struct LineSettling {
 /// # Errors
 /// A day that is no date, or heights that no law can be laid through.
 pub fn settle_car(file: &CarFile, solution: &Solution, model: Model) -> Result<Vec<LineSettling>, Refusal> {
-    let mut dated = Vec::new();
-    // A mock-up on stands is no ride height.
-    for (i, snapshot) in file.snapshots.iter().enumerate().filter(|(_, snapshot)| snapshot.on_wheels()) {
-        dated.push((date(&snapshot.date, &format!("snapshots[{i}].date"))?, snapshot));
-    }
-    dated.sort_by_key(|(date, _)| *date);
+    let dated = on_its_wheels(file)?;
     let reset = last_reset(file)?;
     let Some(day_0) = reset.map(|(date, _)| date).or_else(|| dated.first().map(|(date, _)| *date)) else {
         return Ok(Vec::new());
@@ -98,6 +93,16 @@ pub fn settle_car(file: &CarFile, solution: &Solution, model: Model) -> Result<V
     Ok(lines)
 }
 
+/// Snapshots with their days, in order. A mock-up on stands is no ride height.
+pub(super) fn on_its_wheels(file: &CarFile) -> Result<Vec<(NaiveDate, &Snapshot)>, Refusal> {
+    let mut dated = Vec::new();
+    for (i, snapshot) in file.snapshots.iter().enumerate().filter(|(_, snapshot)| snapshot.on_wheels()) {
+        dated.push((date(&snapshot.date, &format!("snapshots[{i}].date"))?, snapshot));
+    }
+    dated.sort_by_key(|(date, _)| *date);
+    Ok(dated)
+}
+
 fn date(text: &str, path: &str) -> Result<NaiveDate, Refusal> {
     text.parse().map_err(|_| {
         let message = format!("{path} is {}, not a day.", crate::wording::shown(text));
@@ -105,7 +110,8 @@ fn date(text: &str, path: &str) -> Result<NaiveDate, Refusal> {
     })
 }
 
-fn last_reset(file: &CarFile) -> Result<Option<(NaiveDate, &Event)>, Refusal> {
+/// The last work after which springs settle anew.
+pub(super) fn last_reset(file: &CarFile) -> Result<Option<(NaiveDate, &Event)>, Refusal> {
     let mut last: Option<(NaiveDate, &Event)> = None;
     for (i, event) in file.events.iter().enumerate().filter(|(_, event)| event.resets_settling) {
         let on = date(&event.date, &format!("events[{i}].date"))?;
