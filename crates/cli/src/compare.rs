@@ -1,4 +1,4 @@
-//! `trueground compare`: what is really different between two snapshots, or between one and a target.
+//! `trueground compare`: what is really different between two of snapshots, a target and the end of the settling.
 
 use crate::Answer;
 use crate::car_file::{read, sentence};
@@ -7,27 +7,35 @@ use crate::output::{Problem, json};
 use crate::table::{Column, Table, plus_minus, whole};
 use clap::Args;
 use std::fmt::Write as _;
-use trueground_core::compare::{Against, Comparison, Difference, Target, Verdict, compare};
+use trueground_core::compare::{
+    Comparison, Difference, Forecast, Load, Parts, Stance, TakenOut, TakenOutOf, Target, Verdict, compare,
+};
 use trueground_core::level::{Options, solve};
 use trueground_core::wording::shown;
 
-/// What is different between two snapshots, or from a target, and what is within the doubt
+/// What is different between two stances, and what is within the doubt
 ///
-/// Differences are --to less --from, or the snapshot less the target, at nominal load and pressures. What two snapshots
-/// share, the floor's levelling and the tape, cancels.
+/// Differences are --to less --from, or the snapshot less the target, at nominal load and pressures: what unlike load and
+/// pressures made of them is taken out and named. What two snapshots share, the floor's levelling and the tape, cancels.
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
     #[command(flatten)]
     input: FileArguments,
-    /// The snapshot to compare; with --target the last if none is named
-    #[arg(long, value_name = "ID", required_unless_present = "target")]
+    /// The snapshot to compare; with --target or --forecast the last if none is named
+    #[arg(long, value_name = "ID", required_unless_present_any = ["target", "forecast"])]
     from: Option<String>,
     /// The later snapshot
-    #[arg(long, value_name = "ID", required_unless_present = "target", conflicts_with = "target")]
+    #[arg(long, value_name = "ID", required_unless_present_any = ["target", "forecast"], conflicts_with_all = ["target", "forecast"])]
     to: Option<String>,
     /// Compare with the target in the file
     #[arg(long)]
     target: bool,
+    /// Where the settling will end: less the snapshot, or with --target less the target
+    #[arg(long)]
+    forecast: bool,
+    /// As it stood: nothing is taken out
+    #[arg(long)]
+    as_loaded: bool,
 }
 
 pub(crate) fn run(arguments: &Arguments) -> Answer {
@@ -37,25 +45,40 @@ pub(crate) fn run(arguments: &Arguments) -> Answer {
         |e: trueground_core::level::Problem| Problem::new(sentence(e.message()), sentence(e.hint())).at(&name);
     let solution = solve(&file, &Options::default()).map_err(refused)?;
     let target = if arguments.target { Some(Target::of(&file).map_err(refused)?) } else { None };
-    let last = || file.snapshots.last().map(|snapshot| snapshot.id.clone());
-    let (snapshot, against) = match (&target, &arguments.from, &arguments.to) {
-        (Some(target), from, _) => (from.clone().or_else(last), Against::Target(target)),
-        (None, Some(from), Some(to)) => (Some(to.clone()), Against::Snapshot(from)),
-        // The parser asks for both.
-        (None, ..) => (None, Against::Snapshot("")),
+    let forecast = if arguments.forecast { Some(Forecast::of(&file, &solution).map_err(refused)?) } else { None };
+    let snapshot = || {
+        let last = file.snapshots.iter().rfind(|snapshot| snapshot.on_wheels()).map(|snapshot| snapshot.id.as_str());
+        arguments.from.as_deref().or(last).ok_or_else(|| {
+            let hint = "Take one: walk round the car with the tape.";
+            Problem::new("The file has no snapshot to compare.", hint).at(&name)
+        })
     };
-    let Some(snapshot) = snapshot else {
-        let hint = "Take one: walk round the car with the tape.";
-        return Err(Problem::new("The file has no snapshot to compare.", hint).at(&name));
+    let (this, other, what) = match (&target, &forecast) {
+        (Some(target), Some(forecast)) => {
+            (Stance::Forecast(forecast), Stance::Target(target), "where its settling will end less the target")
+        }
+        (Some(target), None) => (Stance::Measured(snapshot()?), Stance::Target(target), "the car less the target"),
+        (None, Some(forecast)) => {
+            let what = "where its settling will end less the car";
+            (Stance::Forecast(forecast), Stance::Measured(snapshot()?), what)
+        }
+        (None, None) => {
+            let later = arguments.to.as_deref().unwrap_or_default();
+            (Stance::Measured(later), Stance::Measured(snapshot()?), "the later less the earlier")
+        }
     };
-    let comparison = compare(&file, &solution, &snapshot, against).map_err(refused)?;
-    if arguments.input.json { json(&comparison) } else { Ok(words(&comparison, target.is_some())) }
+    let load = if arguments.as_loaded { Load::AsLoaded } else { Load::Nominal };
+    let comparison = compare(&file, &solution, this, other, load).map_err(refused)?;
+    if arguments.input.json { json(&comparison) } else { Ok(words(&comparison, what, load)) }
 }
 
-fn words(comparison: &Comparison, target: bool) -> String {
+fn words(comparison: &Comparison, what: &str, load: Load) -> String {
     let mut out = String::new();
     for unequal in &comparison.unequal {
         let _ = writeln!(out, "{}", unequal.sentence);
+    }
+    for taken in &comparison.taken_out {
+        let _ = writeln!(out, "{}", taken_out(taken, load));
     }
     if !out.is_empty() {
         out.push('\n');
@@ -82,6 +105,13 @@ fn words(comparison: &Comparison, target: bool) -> String {
         let _ =
             writeln!(out, "Twist by {}: {}.", plain(kind), in_mm(twist, "more at front left", "less at front left"));
     }
+    for (kind, ends) in &comparison.end_parts {
+        for (end, parts) in [("front", ends.front), ("rear", ends.rear)] {
+            let Some(Parts { tire, spring }) = parts else { continue };
+            let [tire, spring] = [tire, spring].map(|part| in_mm(&part, "higher", "lower"));
+            let _ = writeln!(out, "As it stood, {end} by {}: tire {tire}; spring {spring}.", plain(kind));
+        }
+    }
     if let Some(split) = comparison.split {
         let (heave, twist) = (split.heave_mm, split.twist_mm);
         let _ = writeln!(
@@ -93,12 +123,22 @@ fn words(comparison: &Comparison, target: bool) -> String {
             plus_minus(twist.u)
         );
     }
-    out.push_str(if target {
-        "\nDifferences are the car less the target. ± is two standard uncertainties.\n"
-    } else {
-        "\nDifferences are the later less the earlier. ± is two standard uncertainties.\n"
-    });
+    let _ = writeln!(out, "\nDifferences are {what}. ± is two standard uncertainties.");
     out
+}
+
+/// "Taken out: fuel full, front 1 mm higher, rear 6 mm lower."
+fn taken_out(taken: &TakenOut, load: Load) -> String {
+    let what = match &taken.of {
+        TakenOutOf::Load { label, mass_kg } if label.is_empty() => format!("{mass_kg:+} kg"),
+        TakenOutOf::Load { label, .. } => shown(label),
+        TakenOutOf::Pressures => "tire pressures".to_owned(),
+    };
+    let end = |name: &str, value: f64| {
+        format!("{name} {} mm {}", whole(value.abs()), if value < 0.0 { "lower" } else { "higher" })
+    };
+    let done = if load == Load::Nominal { "Taken out" } else { "Not taken out" };
+    format!("{done}: {what}, {}, {}.", end("front", taken.front_mm.value), end("rear", taken.rear_mm.value))
 }
 
 fn plain(kind: &str) -> String {

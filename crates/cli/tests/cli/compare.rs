@@ -72,6 +72,61 @@ fn a_full_tank_is_named_and_taken_out() {
     assert_eq!(days["differences"]["lip.FL"]["verdict"], "changed");
 }
 
+/// What is taken out, and what is left, make what was read; tire and spring make it too. The tank's own truth: 6 mm behind.
+#[test]
+fn what_was_read_is_what_is_left_and_what_was_taken_out() {
+    let number = |value: &Value| value.as_f64().unwrap_or_else(|| panic!("no number: {value}"));
+    let days = ["--from", "s03", "--to", "s04"];
+    let nominal = compared("settling-coupe.json", &days);
+    let read = compared("settling-coupe.json", &[&days[..], &["--as-loaded"]].concat());
+    let tank = &nominal["taken_out"][0];
+    assert_eq!(tank["of"], "load");
+    assert!((number(&tank["rear_mm"]["value"]) + 6.0).abs() < 1.5, "{tank}");
+    for (end, axle) in [("front", "front_mm"), ("rear", "rear_mm")] {
+        let of = |answer: &Value| number(&answer["means"]["fender_lip"][end]["value"]);
+        let taken: f64 = nominal["taken_out"].as_array().unwrap().iter().map(|one| number(&one[axle]["value"])).sum();
+        // The lips stand over the axles to a few mm.
+        assert!((of(&read) - of(&nominal) - taken).abs() < 0.1, "{end}: {} {} {taken}", of(&read), of(&nominal));
+        let parts = &nominal["end_parts"]["fender_lip"][end];
+        let both = number(&parts["tire"]["value"]) + number(&parts["spring"]["value"]);
+        assert!((both - of(&read)).abs() < 1e-6, "{end}: {both}");
+    }
+}
+
+/// 40 kPa less in the rear tires of day 56: 2 mm, and the tire's own part says so.
+#[test]
+fn soft_tires_are_the_tires_part() {
+    let answer = compared("settling-coupe.json", &["--from", "s06", "--to", "s07"]);
+    let rear = &answer["end_parts"]["fender_lip"]["rear"];
+    assert_eq!((&rear["tire"]["verdict"], &rear["spring"]["verdict"]), (&json!("changed"), &json!("same")));
+    assert!((rear["tire"]["value"].as_f64().unwrap() + 2.0).abs() < 2.0 * rear["tire"]["u"].as_f64().unwrap());
+    assert_eq!(answer["unequal"][0]["what"], "pressures");
+}
+
+/// The forecast stands on either side: less the last snapshot it is what is still to come, and its ± is not narrowed.
+#[test]
+fn the_end_of_the_settling_is_a_stance_like_any_other() {
+    let still = compared("settling-coupe.json", &["--forecast"]);
+    let text = answered(trueground().args(["settle", "--json"]).arg(sample("settling-coupe.json")));
+    let settle: Value = serde_json::from_str(&text).unwrap();
+    let text = answered(trueground().args(["stance", "--json"]).arg(sample("settling-coupe.json")));
+    let stance: Value = serde_json::from_str(&text).unwrap();
+    let last = stance["snapshots"].as_array().unwrap().last().unwrap();
+    for end in ["front", "rear"] {
+        let lines = settle.as_array().or_else(|| settle["lines"].as_array()).unwrap();
+        let line = lines.iter().find(|line| line["kind"] == "fender_lip" && line["end"] == end).unwrap();
+        let rest = &line["final_height_mm"];
+        let now = &last["lines_nominal"]["fender_lip"][format!("{end}_mean_mm")];
+        let found = &still["means"]["fender_lip"][end];
+        let wanted = rest["value"].as_f64().unwrap() - now["value"].as_f64().unwrap();
+        assert!((found["value"].as_f64().unwrap() - wanted).abs() < 1e-6, "{end}: {found}, wanted {wanted}");
+        let u = rest["u"].as_f64().unwrap().hypot(now["u"].as_f64().unwrap());
+        assert!((found["u"].as_f64().unwrap() - u).abs() < 1e-6, "{end}: {found}");
+    }
+    let said = refused(trueground().args(["compare", "--forecast"]).arg(sample("show-roadster.json")));
+    assert!(said.contains("too early"), "{said}");
+}
+
 /// Setting a snapshot's heights out on the floor it stood on gives the readings back that were taken there.
 #[test]
 fn what_is_set_out_where_it_was_measured_reads_as_it_did() {

@@ -1,31 +1,30 @@
 //! Two stances of one car against each other: what is really different, and what is within the doubt.
 
+mod forecast;
+mod pair;
+mod parts;
 mod split;
+mod stance;
+mod taken_out;
 mod target;
 mod unequal;
 mod verdict;
 
-pub use split::{Split, SplitFigure};
+pub use forecast::Forecast;
+pub use parts::{EndParts, Parts};
+pub use split::Split;
+pub use stance::{SplitFigure, Stance};
+pub use taken_out::{TakenOut, TakenOutOf};
 pub use target::Target;
 pub use unequal::Unequal;
 pub use verdict::{Difference, Verdict};
 
 use crate::capture::{CarFile, Snapshot};
-use crate::car::PointKind;
-use crate::level::{Problem, Solution, Term};
-use crate::stance::Figure;
+use crate::level::{Problem, Solution};
 use crate::wording::shown;
+use pair::Pair;
 use serde::Serialize;
 use std::collections::BTreeMap;
-
-/// What a snapshot is held against.
-#[derive(Clone, Copy, Debug)]
-pub enum Against<'a> {
-    /// An earlier one: differences are later less earlier.
-    Snapshot(&'a str),
-    /// A target: differences are the snapshot less the target.
-    Target(&'a Target),
-}
 
 /// A difference in mm over a line, and the same in degrees.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -45,7 +44,7 @@ pub struct Means {
     pub rear: Difference,
 }
 
-/// Two stances against each other, at nominal load and pressures.
+/// Two stances against each other.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Comparison {
     /// By point that both have.
@@ -63,42 +62,72 @@ pub struct Comparison {
     pub split: Option<Split>,
     /// What was not alike between the two, first what matters most.
     pub unequal: Vec<Unequal>,
+    /// What load and pressures made of the differences, largest first: taken out at nominal load, still in it as loaded.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub taken_out: Vec<TakenOut>,
+    /// Tire part and spring part of the change as it stood, by point; of two snapshots in which the wheel centres were read.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub parts: BTreeMap<String, Parts>,
+    /// The same by kind of point and end.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub end_parts: BTreeMap<String, EndParts>,
 }
 
-/// Compares a snapshot with an earlier one or with a target.
+/// Under which load two stances are held against each other.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Load {
+    /// At nominal load and pressures: known effects are taken out.
+    Nominal,
+    /// As it stood; a target and a forecast are at nominal load all the same.
+    AsLoaded,
+}
+
+/// Holds one stance against another: differences are `this` less `other`.
 ///
-/// Floors, tape and roll share that both snapshots share cancel in their difference, so a change on the same marks is sharper than a
-/// height. Known effects of load and pressures are taken out; what was read stays as it is.
+/// Floors, tape and roll share that two snapshots share cancel in their difference, so a change on the same marks is sharper than
+/// a height. Known effects of load and pressures are taken out at [`Load::Nominal`]; what was read stays as it is.
 ///
 /// # Errors
-/// A snapshot that is not in the file, or nothing that both have.
+/// A snapshot that is not in the file or stands on stands, or nothing that both have.
 pub fn compare(
     file: &CarFile,
     solution: &Solution,
-    snapshot: &str,
-    against: Against<'_>,
+    this: Stance<'_>,
+    other: Stance<'_>,
+    load: Load,
 ) -> Result<Comparison, Problem> {
-    let later = find(file, snapshot)?;
-    let earlier = match against {
-        Against::Snapshot(earlier) => Some(find(file, earlier)?),
-        Against::Target(_) => None,
-    };
-    let pair = Pair { file, solution, later, earlier, against };
+    let (ours, theirs) = (snapshot(file, this)?, snapshot(file, other)?);
+    let pair = Pair { file, solution, this, other, nominal: load == Load::Nominal };
     let differences = pair.differences();
     if differences.is_empty() {
-        let message = format!("snapshot {} and what it is compared with have no point in common", shown(snapshot));
+        let message = "the two have no point in common";
         return Err(Problem::new(message, "Read the same points in both, or name another snapshot."));
     }
-    let unequal = earlier.map(|earlier| unequal::unequal(file, earlier, later)).unwrap_or_default();
+    let (parts, end_parts) = match (this, other) {
+        (Stance::Measured(later), Stance::Measured(earlier)) => parts::parts(file, solution, later, earlier),
+        _ => Default::default(),
+    };
     Ok(Comparison {
         means: pair.means(),
-        rake: pair.angles("rake_mm", "rake_deg"),
+        rake: pair.rake(),
         lean: pair.lean(),
         twist: pair.twist(),
         split: split::split(&pair, &differences),
         differences,
-        unequal,
+        unequal: unequal::unequal(file, theirs, ours),
+        taken_out: taken_out::taken_out(solution, this, other),
+        parts,
+        end_parts,
     })
+}
+
+/// The snapshot that a stance is, where it is one; that of a forecast has to be there too.
+fn snapshot<'f>(file: &'f CarFile, stance: Stance<'_>) -> Result<Option<&'f Snapshot>, Problem> {
+    match stance {
+        Stance::Measured(id) => Ok(Some(find(file, id)?)),
+        Stance::Forecast(forecast) => find(file, &forecast.snapshot).map(|_| None),
+        Stance::Target(_) => Ok(None),
+    }
 }
 
 fn find<'f>(file: &'f CarFile, id: &str) -> Result<&'f Snapshot, Problem> {
@@ -112,135 +141,4 @@ fn find<'f>(file: &'f CarFile, id: &str) -> Result<&'f Snapshot, Problem> {
         return Err(Problem::new(message, "Compare snapshots that stand on their wheels."));
     }
     Ok(snapshot)
-}
-
-/// What is compared.
-struct Pair<'a> {
-    file: &'a CarFile,
-    solution: &'a Solution,
-    later: &'a Snapshot,
-    earlier: Option<&'a Snapshot>,
-    against: Against<'a>,
-}
-
-impl Pair<'_> {
-    /// A sum of figures of the later snapshot less the same of the other.
-    fn figure(&self, terms: &[(String, f64)], target: Option<f64>) -> Option<Figure> {
-        let mut all = Vec::new();
-        for (figure, weight) in terms {
-            all.push(Term { snapshot: &self.later.id, figure, weight: *weight });
-            if let Some(earlier) = self.earlier {
-                all.push(Term { snapshot: &earlier.id, figure, weight: -weight });
-            }
-        }
-        let figure = self.solution.sum(&all)?;
-        match self.against {
-            Against::Snapshot(_) => Some(figure),
-            Against::Target(_) => {
-                target.map(|target| Figure { value: figure.value.map(|value| value - target), ..figure })
-            }
-        }
-    }
-
-    /// What the target says, where there is one.
-    fn of_the_target(&self, of: impl Fn(&Target) -> Option<f64>) -> Option<f64> {
-        match self.against {
-            Against::Target(target) => of(target),
-            Against::Snapshot(_) => None,
-        }
-    }
-
-    fn differences(&self) -> BTreeMap<String, Difference> {
-        let points = self.file.vehicle.ref_points.iter();
-        points
-            .filter_map(|point| {
-                let target = self.of_the_target(|target| target.heights_mm.get(&point.id).copied());
-                let figure = self.figure(&[(format!("heights_nominal.{}", point.id), 1.0)], target)?;
-                Some((point.id.clone(), Difference::of(figure, self.of_the_target(|target| Some(target.tolerance_mm)))))
-            })
-            .collect()
-    }
-
-    /// Front left − front right − rear left + rear right and the like of a kind's targets, if all four are given.
-    fn of_target(&self, kind: PointKind, weights: [f64; 4]) -> Option<f64> {
-        self.of_the_target(|target| {
-            let at = |corner| {
-                let point = self.file.vehicle.ref_points.iter().find(|p| p.kind == kind && p.corner == corner)?;
-                target.heights_mm.get(&point.id).copied()
-            };
-            let heights: Option<Vec<f64>> = crate::corner::Corner::ALL.into_iter().map(at).collect();
-            Some(heights?.iter().zip(weights).map(|(height, weight)| height * weight).sum())
-        })
-    }
-
-    fn means(&self) -> BTreeMap<String, Means> {
-        let of_kind = |kind: PointKind| {
-            let tolerance = self.of_the_target(|target| Some(target.tolerance_mm));
-            let mean = |name: &str, weights: [f64; 4]| {
-                let path = format!("lines_nominal.{}.{name}", kind.code());
-                Some(Difference::of(self.figure(&[(path, 1.0)], self.of_target(kind, weights))?, tolerance))
-            };
-            let front = mean("front_mean_mm", [0.5, 0.5, 0.0, 0.0])?;
-            Some((kind.code().to_owned(), Means { front, rear: mean("rear_mean_mm", [0.0, 0.0, 0.5, 0.5])? }))
-        };
-        PointKind::ALL.into_iter().filter_map(of_kind).collect()
-    }
-
-    fn angles(&self, mm: &str, deg: &str) -> BTreeMap<String, Angle> {
-        let of_kind = |kind: PointKind| {
-            let path = |name: &str| format!("lines_nominal.{}.{name}", kind.code());
-            let rise = self.of_target(kind, [-0.5, -0.5, 0.5, 0.5]);
-            let angle = rise.and_then(|rise| Some(libm::atan(rise / self.run_mm(kind)?).to_degrees()));
-            let stated = self.of_the_target(|target| target.rake_deg).or(angle);
-            let mm = self.figure(&[(path(mm), 1.0)], rise)?;
-            let deg = self.figure(&[(path(deg), 1.0)], stated)?;
-            let tolerance = self.of_the_target(|target| Some(target.tolerance_mm));
-            let angle_tolerance = self.of_the_target(|target| target.rake_tolerance_deg);
-            Some((
-                kind.code().to_owned(),
-                Angle { mm: Difference::of(mm, tolerance), deg: Difference::of(deg, angle_tolerance) },
-            ))
-        };
-        PointKind::ALL.into_iter().filter_map(of_kind).collect()
-    }
-
-    /// From the front marks of a kind to its rear ones, mm.
-    fn run_mm(&self, kind: PointKind) -> Option<f64> {
-        let at =
-            |corner| self.file.vehicle.ref_points.iter().find(|p| p.kind == kind && p.corner == corner).map(|p| p.x_mm);
-        let x: Option<Vec<f64>> = crate::corner::Corner::ALL.into_iter().map(at).collect();
-        let x = x?;
-        Some((x[0] + x[1] - x[2] - x[3]) / 2.0).filter(|run| *run > 0.0)
-    }
-
-    /// Against a target the lean is against none.
-    fn lean(&self) -> BTreeMap<String, Angle> {
-        let track = self.file.vehicle.track_front_mm;
-        let of_kind = |kind: PointKind| {
-            let mm = self.figure(&[(format!("lines_nominal.{}.lean_mm", kind.code()), 1.0)], Some(0.0))?;
-            let deg = scaled(mm, 1.0_f64.to_degrees() / track);
-            let tolerance = self.of_the_target(|target| target.side_to_side_tolerance_mm);
-            let angle = Angle {
-                mm: Difference::of(mm, tolerance),
-                deg: Difference::of(deg, tolerance.map(|mm| (mm / track).to_degrees())),
-            };
-            Some((kind.code().to_owned(), angle))
-        };
-        PointKind::ALL.into_iter().filter_map(of_kind).collect()
-    }
-
-    fn twist(&self) -> BTreeMap<String, Difference> {
-        let of_kind = |kind: PointKind| {
-            let target = self.of_target(kind, [1.0, -1.0, -1.0, 1.0]);
-            let figure = self.figure(&[(format!("lines_nominal.{}.twist_mm", kind.code()), 1.0)], target)?;
-            let tolerance = self.of_the_target(|target| target.side_to_side_tolerance_mm);
-            Some((kind.code().to_owned(), Difference::of(figure, tolerance)))
-        };
-        PointKind::ALL.into_iter().filter_map(of_kind).collect()
-    }
-}
-
-/// A small angle from a length: figures keep how they are known.
-fn scaled(figure: Figure, factor: f64) -> Figure {
-    Figure { value: figure.value.map(|value| value * factor), u: figure.u.map(|u| u * factor), ..figure }
 }

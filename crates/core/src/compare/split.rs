@@ -1,20 +1,13 @@
 //! Differences as movements of a rigid body: up, nose-down, left side up, and the twist that none of these explains.
 
-use super::{Difference, Pair};
+use super::pair::Pair;
+use super::stance::{Quantity, SplitFigure};
+use super::verdict::Difference;
 use crate::car::RefPoint;
 use crate::least_squares;
 use nalgebra::DMatrix;
 use serde::Serialize;
 use std::collections::BTreeMap;
-
-/// One movement with its standard uncertainty (k = 1).
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-pub struct SplitFigure {
-    /// mm or degrees.
-    pub value: f64,
-    /// In the same unit.
-    pub u: f64,
-}
 
 /// The four movements.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -43,27 +36,23 @@ pub(super) fn split(pair: &Pair<'_>, differences: &BTreeMap<String, Difference>)
     });
     // The inverse of the normal matrix times the design gives each movement as a sum over the points.
     let ones = vec![1.0; points.len()];
-    let movement = |of: usize| -> Option<Vec<f64>> {
-        let mut weights = Vec::new();
-        for point in 0..points.len() {
-            let mut unit = vec![0.0; points.len()];
-            unit[point] = 1.0;
-            weights.push(least_squares::fit(&design, &unit, &ones).ok()?.parameters[of]);
-        }
-        Some(weights)
-    };
+    let mut movements = vec![[0.0; 4]; points.len()];
+    for (row, movement) in movements.iter_mut().enumerate() {
+        let mut unit = vec![0.0; points.len()];
+        unit[row] = 1.0;
+        let found = least_squares::fit(&design, &unit, &ones).ok()?.parameters;
+        *movement = std::array::from_fn(|of| found[of]);
+    }
     let figure = |of: usize, factor: f64| -> Option<SplitFigure> {
-        let weights = movement(of)?;
-        let targets: Option<f64> = pair.of_the_target(|target| {
-            let heights = points.iter().zip(&weights);
-            heights.map(|(point, weight)| Some(factor * weight * target.heights_mm.get(&point.id)?)).sum()
-        });
-        let named: Vec<(String, f64)> = points
-            .iter()
-            .zip(&weights)
-            .map(|(point, weight)| (format!("heights_nominal.{}", point.id), factor * weight))
-            .collect();
-        let figure = pair.figure(&named, targets)?;
+        let follows: Vec<(&RefPoint, f64)> =
+            points.iter().zip(&movements).map(|(point, movement)| (*point, factor * movement[of])).collect();
+        let figure = pair.figure(&Quantity {
+            terms: follows.iter().map(|(point, weight)| ("heights", point.id.clone(), *weight)).collect(),
+            of_target: Box::new(|target| {
+                follows.iter().map(|(point, weight)| Some(weight * target.heights_mm.get(&point.id)?)).sum()
+            }),
+            follows: follows.clone(),
+        })?;
         Some(SplitFigure { value: figure.value?, u: figure.u? })
     };
     // FL − FR − RL + RR of warp·x·y over the wheels: x is ±L/2, y is ±t/2 of each axle.

@@ -27,6 +27,7 @@ mod instruments;
 mod jet;
 mod mock_up;
 mod model;
+mod moved;
 mod next;
 mod nominal;
 mod observe;
@@ -42,6 +43,7 @@ use crate::stance::{BudgetLine, Figure, Known, NextReading, SharedFigures, Snaps
 use adjust::Adjusted;
 pub use change::Term;
 use doubt::Doubts;
+pub use moved::{Cause, Moved};
 use nominal::ToNominal;
 pub use nominal::load_drop_mm;
 use observe::{Observation, Sight};

@@ -99,31 +99,52 @@ fn sum_of_squares(parts: [f64; 3], u: [f64; 3]) -> f64 {
 
 /// The correction of one snapshot's stance.
 pub(crate) fn to_nominal(file: &CarFile, model: &Model, adjusted: &Adjusted, number: usize) -> ToNominal {
-    let snapshot = &file.snapshots[number];
-    let pressure = pressure_part(file, model, adjusted, number, snapshot);
-    let mut correction = ToNominal { front_mm: pressure[0], rear_mm: pressure[1], ..ToNominal::default() };
-    let load = load_drop_mm(&file.vehicle, &snapshot.load_change_from_nominal);
-    let mut lean_rad = 0.0;
-    let rates = [true, false].map(|front| axle_rate(&file.vehicle, front));
-    let gain = adjusted.x[model.shared.lean_gain];
-    for mass in &snapshot.load_change_from_nominal {
-        let weight = mass.mass_kg * GRAVITY;
-        let stiffness: f64 = [true, false]
-            .into_iter()
-            .zip(rates)
-            .map(|(front, (rate, _))| 0.5 * (rate / 2.0) * spring_base(file, model, front).powi(2))
-            .sum();
-        lean_rad += weight * mass.y_mm * gain / stiffness;
+    let loads = file.snapshots[number].load_change_from_nominal.iter();
+    loads
+        .map(|mass| for_load(file, model, adjusted, mass))
+        .fold(for_pressures(file, model, adjusted, number), |all, one| all.plus(&one))
+}
+
+/// The part of it that the tires' pressures make.
+pub(crate) fn for_pressures(file: &CarFile, model: &Model, adjusted: &Adjusted, number: usize) -> ToNominal {
+    let [front_mm, rear_mm] = pressure_part(file, model, adjusted, number, &file.snapshots[number]);
+    ToNominal {
+        front_mm,
+        rear_mm,
+        pressure_u: [PRESSURE_REL_U * front_mm, PRESSURE_REL_U * rear_mm],
+        ..ToNominal::default()
     }
-    correction.front_mm += load[0];
-    correction.rear_mm += load[1];
-    correction.lean_rad = lean_rad;
-    correction.pressure_u = pressure.map(|part| PRESSURE_REL_U * part);
-    correction.load_u = [rates[0].1 * load[0], rates[1].1 * load[1], lean_rad * rates[0].1.max(rates[1].1)];
+}
+
+/// The part of it that one mass makes.
+pub(crate) fn for_load(file: &CarFile, model: &Model, adjusted: &Adjusted, mass: &LoadChange) -> ToNominal {
+    let [front_mm, rear_mm] = load_drop_mm(&file.vehicle, std::slice::from_ref(mass));
+    let rates = [true, false].map(|front| axle_rate(&file.vehicle, front));
+    let stiffness: f64 = [true, false]
+        .into_iter()
+        .zip(rates)
+        .map(|(front, (rate, _))| 0.5 * (rate / 2.0) * spring_base(file, model, front).powi(2))
+        .sum();
+    let lean_rad = mass.mass_kg * GRAVITY * mass.y_mm * adjusted.x[model.shared.lean_gain] / stiffness;
+    let load_u = [rates[0].1 * front_mm, rates[1].1 * rear_mm, lean_rad * rates[0].1.max(rates[1].1)];
     let known = [true, false].map(|front| has_rate(file, front));
     let guessed = [!known[0], !known[1], !(known[0] && known[1])];
-    correction.guessed_u = std::array::from_fn(|part| if guessed[part] { correction.load_u[part] } else { 0.0 });
-    correction
+    let guessed_u = std::array::from_fn(|part| if guessed[part] { load_u[part] } else { 0.0 });
+    ToNominal { front_mm, rear_mm, lean_rad, pressure_u: [0.0; 2], load_u, guessed_u }
+}
+
+impl ToNominal {
+    /// What load or pressures did to the car: the correction the other way round, at the front axle and the rear one in mm and to
+    /// its lean in degrees, each with its signed standard uncertainty.
+    pub(crate) fn done(&self) -> [(f64, f64); 3] {
+        let signed = |value: f64, pressure: f64, load: f64| (0.0 - value, 0.0 - (pressure + load));
+        let (lean, lean_u) = signed(self.lean_rad, 0.0, self.load_u[2]);
+        [
+            signed(self.front_mm, self.pressure_u[0], self.load_u[0]),
+            signed(self.rear_mm, self.pressure_u[1], self.load_u[1]),
+            (lean.to_degrees(), lean_u.to_degrees()),
+        ]
+    }
 }
 
 /// How much lower a change of load makes the car stand at its front and at its rear axle, mm, on its springs and tires in series;

@@ -1,0 +1,160 @@
+//! Every number of two stances against each other: points, means, rake, lean and twist, by kind of point.
+
+use super::stance::{Quantity, Stance, Sum};
+use super::target::Target;
+use super::verdict::Difference;
+use super::{Angle, Means};
+use crate::capture::CarFile;
+use crate::car::{PointKind, RefPoint, Vehicle};
+use crate::corner::Corner;
+use crate::level::Solution;
+use crate::stance::Figure;
+use std::collections::BTreeMap;
+
+/// What is compared.
+pub(super) struct Pair<'a> {
+    pub(super) file: &'a CarFile,
+    pub(super) solution: &'a Solution,
+    /// Differences are this…
+    pub(super) this: Stance<'a>,
+    /// …less this.
+    pub(super) other: Stance<'a>,
+    /// At nominal load and pressures, or as it stood.
+    pub(super) nominal: bool,
+}
+
+/// Mean x of a kind's front marks and of its rear ones, mm; `None` where a corner has none or rear is not behind front.
+pub(super) fn marks_x_mm(vehicle: &Vehicle, kind: PointKind) -> Option<[f64; 2]> {
+    let [fl, fr, rl, rr] = Corner::ALL.map(|corner| mark(vehicle, kind, corner).map(|point| point.x_mm));
+    let (front, rear) = (f64::midpoint(fl?, fr?), f64::midpoint(rl?, rr?));
+    (front > rear).then_some([front, rear])
+}
+
+fn mark(vehicle: &Vehicle, kind: PointKind, corner: Corner) -> Option<&RefPoint> {
+    vehicle.ref_points.iter().find(|point| point.kind == kind && point.corner == corner)
+}
+
+impl Pair<'_> {
+    /// This less the other.
+    pub(super) fn figure(&self, of: &Quantity<'_>) -> Option<Figure> {
+        let mut sum = Sum::new(self.nominal);
+        sum.add(self.this, 1.0, of)?;
+        sum.add(self.other, -1.0, of)?;
+        sum.figure(self.solution)
+    }
+
+    /// What the target says, where one of the two is one; the other first.
+    pub(super) fn of_the_target<T>(&self, of: impl Fn(&Target) -> Option<T>) -> Option<T> {
+        match (self.this, self.other) {
+            (_, Stance::Target(target)) | (Stance::Target(target), _) => of(target),
+            _ => None,
+        }
+    }
+
+    pub(super) fn differences(&self) -> BTreeMap<String, Difference> {
+        let told = |point: &RefPoint| {
+            let quantity = Quantity {
+                terms: vec![("heights", point.id.clone(), 1.0)],
+                follows: vec![(point, 1.0)],
+                of_target: Box::new(|target| target.heights_mm.get(&point.id).copied()),
+            };
+            let tolerance = self.of_the_target(|target| Some(target.tolerance_mm));
+            Some((point.id.clone(), Difference::of(self.figure(&quantity)?, tolerance)))
+        };
+        self.file.vehicle.ref_points.iter().filter_map(told).collect()
+    }
+
+    /// A number of a kind's line, by its name in a stance, how it follows the four heights (per mm), and what a target says of it
+    /// from the same sum of its own heights.
+    fn line(
+        &self,
+        kind: PointKind,
+        name: &str,
+        follows: [f64; 4],
+        says: impl Fn(&Target, Option<f64>) -> Option<f64>,
+    ) -> Option<Figure> {
+        let weighed = Corner::ALL.into_iter().zip(follows).filter(|(_, weight)| *weight != 0.0);
+        let follows: Option<Vec<(&RefPoint, f64)>> =
+            weighed.map(|(corner, weight)| Some((mark(&self.file.vehicle, kind, corner)?, weight))).collect();
+        let follows = follows?;
+        let sum = |target: &Target| -> Option<f64> {
+            follows.iter().map(|(point, weight)| Some(weight * target.heights_mm.get(&point.id)?)).sum()
+        };
+        self.figure(&Quantity {
+            terms: vec![("lines", format!("{}.{name}", kind.code()), 1.0)],
+            follows: follows.clone(),
+            of_target: Box::new(|target| says(target, sum(target))),
+        })
+    }
+
+    pub(super) fn means(&self) -> BTreeMap<String, Means> {
+        let tolerance = self.of_the_target(|target| Some(target.tolerance_mm));
+        let mean =
+            |kind, name: &str, follows| Some(Difference::of(self.line(kind, name, follows, |_, sum| sum)?, tolerance));
+        let of_kind = |kind: PointKind| {
+            let front = mean(kind, "front_mean_mm", [0.5, 0.5, 0.0, 0.0])?;
+            Some((kind.code().to_owned(), Means { front, rear: mean(kind, "rear_mean_mm", [0.0, 0.0, 0.5, 0.5])? }))
+        };
+        PointKind::ALL.into_iter().filter_map(of_kind).collect()
+    }
+
+    pub(super) fn rake(&self) -> BTreeMap<String, Angle> {
+        const RISE: [f64; 4] = [-0.5, -0.5, 0.5, 0.5];
+        let of_kind = |kind: PointKind| {
+            let [front_x_mm, rear_x_mm] = marks_x_mm(&self.file.vehicle, kind)?;
+            let run_mm = front_x_mm - rear_x_mm;
+            let mm = self.line(kind, "rake_mm", RISE, |_, rise| rise)?;
+            // A stance that was moved by some mm turns by so much; rakes are small, and so is what tan leaves out.
+            let per_mm = 1.0_f64.to_degrees() / run_mm;
+            let deg = self.line(kind, "rake_deg", RISE.map(|weight| weight * per_mm), |target, _| {
+                let rise = self.rise(target, kind);
+                target.rake_deg.or_else(|| Some(libm::atan(rise? / run_mm).to_degrees()))
+            })?;
+            let tolerance = self.of_the_target(|target| Some(target.tolerance_mm));
+            let angle_tolerance = self.of_the_target(|target| target.rake_tolerance_deg);
+            let angle = Angle { mm: Difference::of(mm, tolerance), deg: Difference::of(deg, angle_tolerance) };
+            Some((kind.code().to_owned(), angle))
+        };
+        PointKind::ALL.into_iter().filter_map(of_kind).collect()
+    }
+
+    /// Rear less front of a target's own heights, mm.
+    fn rise(&self, target: &Target, kind: PointKind) -> Option<f64> {
+        let height = |corner| target.heights_mm.get(&mark(&self.file.vehicle, kind, corner)?.id).copied();
+        let [fl, fr, rl, rr] = Corner::ALL.map(height);
+        Some(f64::midpoint(rl?, rr?) - f64::midpoint(fl?, fr?))
+    }
+
+    /// A target leans to no side.
+    pub(super) fn lean(&self) -> BTreeMap<String, Angle> {
+        let track = self.file.vehicle.track_front_mm;
+        let of_kind = |kind: PointKind| {
+            // Front and rear go up and down; no forecast leans.
+            let mm = self.line(kind, "lean_mm", [0.0; 4], |_, _| Some(0.0))?;
+            let tolerance = self.of_the_target(|target| target.side_to_side_tolerance_mm);
+            let angle = Angle {
+                mm: Difference::of(mm, tolerance),
+                deg: Difference::of(
+                    scaled(mm, 1.0_f64.to_degrees() / track),
+                    tolerance.map(|mm| (mm / track).to_degrees()),
+                ),
+            };
+            Some((kind.code().to_owned(), angle))
+        };
+        PointKind::ALL.into_iter().filter_map(of_kind).collect()
+    }
+
+    pub(super) fn twist(&self) -> BTreeMap<String, Difference> {
+        let of_kind = |kind: PointKind| {
+            let figure = self.line(kind, "twist_mm", [1.0, -1.0, -1.0, 1.0], |_, sum| sum)?;
+            let tolerance = self.of_the_target(|target| target.side_to_side_tolerance_mm);
+            Some((kind.code().to_owned(), Difference::of(figure, tolerance)))
+        };
+        PointKind::ALL.into_iter().filter_map(of_kind).collect()
+    }
+}
+
+/// A small angle from a length: figures keep how they are known.
+fn scaled(figure: Figure, factor: f64) -> Figure {
+    Figure { value: figure.value.map(|value| value * factor), u: figure.u.map(|u| u * factor), ..figure }
+}
