@@ -201,7 +201,9 @@ fn everything() -> CarFile {
             what: "leaves out".into(),
             resets_settling: true,
             extra: unknown(),
+            ..Event::default()
         }],
+        event_changes: Vec::new(),
         extra: unknown(),
     }
 }

@@ -14,6 +14,7 @@ mod car_springs;
 mod condition;
 pub mod corrections;
 mod dispatch;
+mod event;
 mod fields;
 mod floor_page;
 mod garage;

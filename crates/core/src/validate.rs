@@ -3,12 +3,13 @@
 //! All faults are found in one walk. Nothing is repaired or guessed.
 
 mod corrected;
+mod events;
 mod instruments;
 mod measured;
 mod photo;
 pub mod vehicle;
 
-use crate::capture::{CarFile, OwnedInstrument};
+use crate::capture::{CarFile, Event, OwnedInstrument};
 use crate::units::LengthUnit;
 use crate::wording::shown;
 use std::collections::BTreeSet;
@@ -39,6 +40,16 @@ pub fn instrument_faults(owned: &OwnedInstrument) -> Vec<Fault> {
     let mut found = Faults::default();
     found.names("id", [owned.id()].into_iter());
     instruments::check_one("", owned, &mut found);
+    for fault in &mut found.faults {
+        fault.place = fault.place.trim_start_matches('.').to_owned();
+    }
+    found.faults
+}
+
+/// What is wrong with one event; places are those inside its entry.
+pub fn event_faults(event: &Event) -> Vec<Fault> {
+    let mut found = Faults::default();
+    events::check_one("", event, &mut found);
     for fault in &mut found.faults {
         fault.place = fault.place.trim_start_matches('.').to_owned();
     }

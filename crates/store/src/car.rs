@@ -200,7 +200,7 @@ pub(crate) fn touch(connection: &Connection, row: i64) -> Result<()> {
 }
 
 /// Says that something about the cars that stand on this car's floors changed: where its spots lie follows from its measures.
-fn touch_guests(connection: &Connection, row: i64) -> Result<()> {
+pub(crate) fn touch_guests(connection: &Connection, row: i64) -> Result<()> {
     connection.execute(
         "UPDATE car SET version = version + 1 WHERE id IN
          (SELECT floor_use.car FROM floor_use JOIN floor ON floor.id = floor_use.floor WHERE floor.car = ?1)",

@@ -7,6 +7,7 @@
 
 mod backup;
 mod car;
+mod car_event;
 mod checksum;
 mod correction;
 mod derived;
@@ -29,6 +30,7 @@ mod stamp;
 
 pub use backup::Tending;
 pub use car::{CarHead, CarRecord};
+pub use car_event::EventRecord;
 pub use derived::Derived;
 pub use draft::Draft;
 pub use error::StoreError;

@@ -1,6 +1,6 @@
 //! The database's layout, as the list of steps that lead to it. **This list is never edited, only added to.**
 
-use crate::{Result, StoreError, draft};
+use crate::{Result, StoreError, car_event, draft};
 use rusqlite::Connection;
 
 /// `TGnd`: marks a file as a garage.
@@ -29,6 +29,7 @@ pub(crate) const MIGRATIONS: &[Step] = &[
     Step { sql: include_str!("migration/005_photo.sql"), then: |_| Ok(()) },
     Step { sql: include_str!("migration/006_instrument.sql"), then: |_| Ok(()) },
     Step { sql: include_str!("migration/007_form.sql"), then: |_| Ok(()) },
+    Step { sql: include_str!("migration/008_event.sql"), then: car_event::take_over },
 ];
 
 /// Number of the newest layout.
@@ -108,7 +109,7 @@ mod tests {
     /// with: add one instead.
     #[test]
     fn no_step_was_edited() {
-        assert_eq!(migrations_hash(), "7-aca8426b");
+        assert_eq!(migrations_hash(), "8-3ec6cdff");
     }
 
     #[test]

@@ -44,7 +44,7 @@ impl Store {
         Self::open_at(path, MIGRATIONS)
     }
 
-    fn open_at(path: &Path, steps: &[Step]) -> Result<Self> {
+    pub(crate) fn open_at(path: &Path, steps: &[Step]) -> Result<Self> {
         let what = path.display().to_string();
         let connection = Connection::open(path).map_err(|error| match error.sqlite_error_code() {
             Some(rusqlite::ErrorCode::CannotOpen) => StoreError::Disk { what: format!("{what} cannot be opened.") },

@@ -44,7 +44,7 @@ impl Store {
                 Self::open(path)?
             }
         };
-        let (brought, corrected) = store.bring_over(&aside, at);
+        let (brought, corrected, events) = store.bring_over(&aside, at);
         if brought > 0 {
             notices.push(format!(
                 "{brought} newer readings could still be read in the damaged file and were brought over."
@@ -52,6 +52,9 @@ impl Store {
         }
         if corrected > 0 {
             notices.push(format!("So were {corrected} newer corrections of finished snapshots."));
+        }
+        if events > 0 {
+            notices.push(format!("So were {events} newer entries of its cars' history."));
         }
         Ok(Opened { store, notices })
     }
@@ -80,20 +83,22 @@ impl Store {
         })
     }
 
-    /// Merges whatever cars of a damaged file can still be read; returns how many readings and corrections were new.
+    /// Merges whatever cars of a damaged file can still be read; returns how many readings, corrections and entries of the
+    /// history were new.
     #[cfg(not(target_arch = "wasm32"))]
-    fn bring_over(&mut self, aside: &Path, at: Stamp) -> (usize, usize) {
-        let Ok(connection) = rusqlite::Connection::open(aside) else { return (0, 0) };
+    fn bring_over(&mut self, aside: &Path, at: Stamp) -> (usize, usize, usize) {
+        let Ok(connection) = rusqlite::Connection::open(aside) else { return (0, 0, 0) };
         // Pictures lie beside the garage that takes the place of this one.
         let damaged = Self { connection, path: None, photos: PhotoFiles::in_memory() };
-        let Ok(cars) = damaged.cars() else { return (0, 0) };
-        let mut brought = (0, 0);
+        let Ok(cars) = damaged.cars() else { return (0, 0, 0) };
+        let mut brought = (0, 0, 0);
         for car in cars {
             if let Ok(loaded) = damaged.car_file(car.id)
                 && let Ok(imported) = self.import_document(loaded.document, at)
             {
                 brought.0 += imported.new_readings;
                 brought.1 += imported.new_corrections;
+                brought.2 += imported.new_events;
             }
         }
         brought

@@ -5,6 +5,7 @@
 
 mod condition;
 mod correction;
+mod event;
 mod floor;
 mod instrument;
 mod owned;
@@ -14,6 +15,7 @@ mod snapshot;
 
 pub use condition::*;
 pub use correction::*;
+pub use event::*;
 pub use floor::*;
 pub use instrument::*;
 pub use owned::*;
@@ -43,9 +45,12 @@ pub struct CarFile {
     /// The tapes and gauges that its readings name; what names none was read with `instrument`.
     #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
     pub instruments: Vec<OwnedInstrument>,
-    /// Dated work on the car.
+    /// Dated work on the car and notes, those that count.
     #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
     pub events: Vec<Event>,
+    /// What happened to the entries of events that were changed or withdrawn, in the order of entry.
+    #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
+    pub event_changes: Vec<EventChange>,
     /// Whatever else the file said: target, changes, ground and what later versions add.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]
@@ -54,26 +59,6 @@ pub struct CarFile {
 
 fn mm() -> String {
     "mm".to_owned()
-}
-
-/// Dated work on the car.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-pub struct Event {
-    /// Day, `YYYY-MM-DD`.
-    pub date: String,
-    /// Kilometres on the clock.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub odometer_km: Option<f64>,
-    /// In words.
-    pub what: String,
-    /// True where springs start settling anew.
-    #[serde(default, deserialize_with = "or_default")]
-    pub resets_settling: bool,
-    /// Whatever else the file said.
-    #[serde(flatten)]
-    #[cfg_attr(feature = "ts", ts(skip))]
-    pub extra: Map<String, Value>,
 }
 
 /// Whole days from one day to another, both `YYYY-MM-DD…`; `None` where one is no date.

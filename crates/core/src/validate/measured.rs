@@ -34,9 +34,7 @@ pub(super) fn check(file: &CarFile, found: &mut Faults) {
     let all: usize =
         file.snapshots.iter().flat_map(|snapshot| &snapshot.bounces).map(|bounce| bounce.readings.len()).sum();
     found.count("snapshots: readings", all, MOST_READINGS_ALL);
-    for (number, event) in file.events.iter().enumerate() {
-        date(&format!("events[{number}].date"), &event.date, found);
-    }
+    super::events::check(file, found);
 }
 
 fn instrument(instrument: &Instrument, found: &mut Faults) {

@@ -3,7 +3,7 @@
 use super::{Imported, ReadingIds, car_id, named_id, value_key};
 use crate::photo;
 use crate::reading::{self, NewReading, Parent, Reading, ReadingKind};
-use crate::{Result, Stamp, StoreError, car, correction, floor, instrument, snapshot};
+use crate::{Result, Stamp, StoreError, car, car_event, correction, floor, instrument, snapshot};
 use rusqlite::Connection;
 use serde_json::Value;
 use std::collections::HashSet;
@@ -15,11 +15,20 @@ pub(super) fn merge(connection: &Connection, mut file: Value, at: Stamp) -> Resu
     let instruments = instrument::merge(connection, &mut file, at)?;
     let floors = taken_array(&mut file, "floors");
     let snapshots = taken_array(&mut file, "snapshots");
+    let events = taken_array(&mut file, "events");
+    let changes = taken_array(&mut file, "event_changes");
     if let Value::Object(keys) = &mut file {
         keys.shift_remove("uuid");
+        keys.retain(|key, value| !["events", "event_changes"].contains(&key.as_str()) || !is_empty_list(value));
     }
-    let mut result =
-        Imported { car: car_uuid, changed: instruments, new_readings: 0, new_corrections: 0, replaced: Vec::new() };
+    let mut result = Imported {
+        car: car_uuid,
+        changed: instruments,
+        new_readings: 0,
+        new_corrections: 0,
+        new_events: 0,
+        replaced: Vec::new(),
+    };
     let car_row = match car::record(connection, car_uuid)? {
         None => {
             result.changed = true;
@@ -54,6 +63,8 @@ pub(super) fn merge(connection: &Connection, mut file: Value, at: Stamp) -> Resu
         once(&mut names, format!("snapshot {name}"))?;
         merge_snapshot(connection, &mut result, car_row, &name, snapshot, at)?;
     }
+    result.new_events = car_event::merge(connection, car_row, car_uuid, events, changes, at)?;
+    result.changed |= result.new_events > 0;
     if result.changed {
         car::touch(connection, car_row)?;
     }
@@ -255,6 +266,10 @@ fn once(names: &mut HashSet<String>, name: String) -> Result<()> {
     }
     names.insert(name);
     Ok(())
+}
+
+fn is_empty_list(value: &Value) -> bool {
+    value.as_array().is_some_and(Vec::is_empty)
 }
 
 /// Empties an array in place and hands over what was in it.

@@ -31,6 +31,8 @@ pub struct Imported {
     pub new_readings: usize,
     /// How many corrections of finished snapshots were new.
     pub new_corrections: usize,
+    /// How many entries of the history were new.
+    pub new_events: usize,
     /// What was described differently here and is now as in the file: "its measures", "floor home driveway".
     pub replaced: Vec<String>,
 }
