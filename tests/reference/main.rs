@@ -7,7 +7,9 @@
 
 mod booking_sheet;
 mod control_charts;
+mod gearing;
 mod gum;
+mod leaf_springs;
 mod levelling;
 mod linear;
 mod nonlinear;
@@ -138,6 +140,8 @@ fn every_published_case_is_reproduced() {
             "tire_published_dimensions" => tire::published_dimensions(&mut check),
             "tire_revs_per_mile" => tire::revs_per_mile(&mut check),
             "tire_sizes_from_memory" => tire::sizes_from_memory(&mut check),
+            "gearing" => gearing::rpm_from_speed(&mut check),
+            "leaf_springs" => leaf_springs::textbook_packs(&mut check),
             other => panic!("{}: no check named {other}", folder.display()),
         }
         assert!(check.compared > 0, "{}: nothing was compared", folder.display());

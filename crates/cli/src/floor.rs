@@ -1,9 +1,8 @@
 //! `trueground floor`: heights of a floor's points from staff readings and height differences.
 
-use crate::Answer;
 use crate::input::FileArguments;
-use crate::output::json;
 use crate::table::{Column, Table, plus_minus, whole};
+use crate::{Answer, bench_sum};
 use clap::Args;
 use std::fmt::Write as _;
 use trueground_core::network::{AdjustedNetwork, Datum, Network, ReadingOf, ResidualRow, adjust};
@@ -21,12 +20,7 @@ pub(crate) struct Arguments {
 }
 
 pub(crate) fn run(arguments: &Arguments) -> Answer {
-    let text = arguments.input.file.read()?;
-    let network =
-        Network::read(&text).map_err(|refusal| crate::Problem::from(refusal).at(&arguments.input.file.name()))?;
-    let adjusted =
-        adjust(&network).map_err(|refusal| crate::Problem::from(refusal).at(&arguments.input.file.name()))?;
-    if arguments.input.json { json(&adjusted) } else { Ok(readable(&network, &adjusted)) }
+    bench_sum::run(&arguments.input, Network::read, adjust, readable)
 }
 
 fn readable(network: &Network, adjusted: &AdjustedNetwork) -> String {

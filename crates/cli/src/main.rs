@@ -2,15 +2,18 @@
 //!
 //! Exit 0 fine, 1 a problem with the input (nothing is printed on standard output), 2 usage.
 
+mod bench_sum;
 mod car_file;
 mod compare;
 mod floor;
+mod gearing;
 mod input;
 mod manual;
 mod output;
 mod setout;
 mod settle;
 mod sheet;
+mod spring;
 mod stance;
 mod table;
 mod tire;
@@ -51,6 +54,8 @@ enum Verb {
     Settle(settle::Arguments),
     Sheet(sheet::Arguments),
     Tire(tire::Arguments),
+    Gearing(gearing::Arguments),
+    Spring(spring::Arguments),
     Manual(manual::Arguments),
 }
 
@@ -67,6 +72,8 @@ fn main() -> ExitCode {
         Verb::Settle(arguments) => settle::run(arguments),
         Verb::Sheet(arguments) => sheet::run(arguments),
         Verb::Tire(arguments) => tire::run(arguments),
+        Verb::Gearing(arguments) => gearing::run(arguments),
+        Verb::Spring(arguments) => spring::run(arguments),
         Verb::Manual(arguments) => manual::run(arguments),
     };
     match answer.and_then(|text| output::print(&text)) {

@@ -1,5 +1,7 @@
 //! Input of the bench sums: strict JSON. An unknown key is refused with the nearest known one, a key given twice is refused.
 
+mod values;
+
 use crate::wording::{listed, nearest, shown};
 use serde::Deserialize;
 use serde::de::{self, Deserializer, MapAccess, SeqAccess, Visitor};

@@ -7,6 +7,7 @@
 pub mod bench;
 pub mod capture;
 pub mod car;
+pub mod checks;
 pub mod compare;
 pub mod corner;
 pub mod curve_fit;
@@ -15,6 +16,7 @@ pub mod least_squares;
 pub mod level;
 pub mod network;
 pub mod picture;
+pub mod plan;
 pub mod plane;
 pub mod roll_share;
 pub mod setout;

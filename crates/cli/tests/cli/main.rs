@@ -3,10 +3,12 @@
 
 mod compare;
 mod floor;
+mod gearing;
 mod hostile;
 mod program;
 mod readme;
 mod settle;
 mod sheet;
+mod spring;
 mod stance;
 mod tire;

@@ -1,0 +1,3 @@
+//! What follows from a stance: bench sums that need no car file.
+
+pub mod gearing;
