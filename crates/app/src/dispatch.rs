@@ -57,6 +57,7 @@ const TABLE: &[(&str, Handler)] = table![
     order_walk,
     finish_snapshot,
     see_result,
+    see_settling,
     why,
     open_photos,
     see_photo,

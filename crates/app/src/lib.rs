@@ -34,6 +34,7 @@ mod plan;
 mod problems;
 mod quantity;
 mod result_page;
+mod settling_page;
 pub mod sheet;
 mod sheet_page;
 mod side;

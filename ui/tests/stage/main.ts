@@ -5,6 +5,7 @@ import App from "../../src/App.svelte";
 import { backend, type Carrier } from "../../src/lib/backend/backend";
 import type { CarForm } from "../../src/bindings/CarForm";
 import { drawn, PHOTOS } from "../fixtures/photos";
+import SETTLING from "../fixtures/settling.json";
 import * as views from "../fixtures/views";
 
 const [scene = "", theme = "day", display = "mm", hand = "right", ...touched] = location.hash.slice(1).split("/");
@@ -166,6 +167,8 @@ const carry: Carrier = async (verb, request) => {
         ),
         line: { ...views.resultView(true).line, rake_deg: views.measured(2.02, 0.06) },
       };
+    case "see_settling":
+      return SETTLING[scene.replace("settling-", "") as keyof typeof SETTLING] ?? SETTLING.settled;
     case "open_photos":
       return PHOTOS;
     case "see_photo": {
@@ -301,4 +304,4 @@ for (const [nth, test] of touched.entries()) {
     600 * (nth + 1),
   );
 }
-void touch(TOUCHES[scene] ?? []);
+void touch(TOUCHES[scene] ?? (scene.startsWith("settling") ? ["tab-settling"] : []));

@@ -15,6 +15,7 @@ mod instrument;
 mod photo;
 mod problem;
 mod result;
+mod settling;
 mod sheet;
 mod walk;
 
@@ -29,6 +30,7 @@ pub use instrument::*;
 pub use photo::*;
 pub use problem::*;
 pub use result::*;
+pub use settling::*;
 pub use sheet::*;
 pub use walk::*;
 
@@ -79,6 +81,7 @@ pub use walk::*;
 /// | `order_walk` | [`OrderWalk`] | [`WalkView`] |
 /// | `finish_snapshot` | [`SnapshotRef`] | [`CarView`] |
 /// | `see_result` | [`SeeResult`] | [`ResultView`] |
+/// | `see_settling` | [`SeeSettling`] | [`SettlingView`] |
 /// | `why` | [`AskWhy`] | [`WhyView`] |
 /// | `open_photos` | [`SnapshotRef`] | [`PhotosView`] |
 /// | `see_photo` | [`PhotoRef`] | [`PhotoPicture`] |
@@ -141,6 +144,7 @@ pub const VERBS: &[&str] = &[
     "order_walk",
     "finish_snapshot",
     "see_result",
+    "see_settling",
     "why",
     "open_photos",
     "see_photo",

@@ -19,6 +19,7 @@ mod order;
 mod phone;
 mod photos;
 mod samples;
+mod settling;
 mod sheets;
 mod slips;
 mod tapes;

@@ -67,6 +67,12 @@ pub fn days_between(from: &str, to: &str) -> Option<i64> {
     Some((day(to)? - day(from)?).num_days())
 }
 
+/// The day so many days after another, both `YYYY-MM-DD`; `None` where that is no date or has none.
+pub fn day_after(from: &str, days: i64) -> Option<String> {
+    let day = chrono::NaiveDate::parse_from_str(from.get(..10)?, "%Y-%m-%d").ok()?;
+    Some(day.checked_add_signed(chrono::TimeDelta::try_days(days)?)?.to_string())
+}
+
 /// What is absent and what is `null` are the same: not said.
 pub(crate) fn or_default<'de, D, T>(from: D) -> Result<T, D::Error>
 where

@@ -42,7 +42,9 @@ import type { ReadLoad } from "../../bindings/ReadLoad";
 import type { ReadTire } from "../../bindings/ReadTire";
 import type { ResultView } from "../../bindings/ResultView";
 import type { SeeResult } from "../../bindings/SeeResult";
+import type { SeeSettling } from "../../bindings/SeeSettling";
 import type { Settings } from "../../bindings/Settings";
+import type { SettlingView } from "../../bindings/SettlingView";
 import type { SkipStep } from "../../bindings/SkipStep";
 import type { SheetSlips } from "../../bindings/SheetSlips";
 import type { SketchCar } from "../../bindings/SketchCar";
@@ -106,6 +108,7 @@ export interface Verbs {
   order_walk: [OrderWalk, WalkView];
   finish_snapshot: [SnapshotRef, CarView];
   see_result: [SeeResult, ResultView];
+  see_settling: [SeeSettling, SettlingView];
   why: [AskWhy, WhyView];
   open_photos: [SnapshotRef, PhotosView];
   see_photo: [PhotoRef, PhotoPicture];

@@ -1,0 +1,79 @@
+//! Every day since the work, in a list: its heights, and what was taken out of it.
+
+use super::ends::{is_left_out, is_moved};
+use super::{Shown, cause, end_words, since_day_0};
+use crate::load::moved;
+use crate::wire::SettlingDay;
+use crate::words::whole;
+use std::collections::BTreeSet;
+use trueground_core::stance::{Figure, Known};
+use trueground_core::trend::{End, LineSettling, SnapshotHeight};
+
+/// The last day first.
+pub(super) fn days(shown: &Shown<'_>) -> Vec<SettlingDay> {
+    let mut seen = BTreeSet::new();
+    let mut all: Vec<&SnapshotHeight> = shown.lines.iter().flat_map(|line| since_day_0(line)).collect();
+    all.retain(|height| seen.insert(&height.snapshot));
+    all.sort_by(|a, b| b.day.total_cmp(&a.day));
+    all.into_iter().map(|height| day(shown, height)).collect()
+}
+
+fn day(shown: &Shown<'_>, of: &SnapshotHeight) -> SettlingDay {
+    let at = |end: End| {
+        let line = shown.lines.iter().copied().find(|line| line.end == end)?;
+        let height = line.heights.iter().find(|height| height.snapshot == of.snapshot)?;
+        Some((line, height))
+    };
+    let (front, rear) = (at(End::Front), at(End::Rear));
+    let height = |of: &(&LineSettling, &SnapshotHeight)| Figure {
+        value: Some(of.1.height_mm),
+        u: Some(of.1.u_mm),
+        known: Known::Measured,
+        band_if: None,
+    };
+    let stood = |of: (&LineSettling, &SnapshotHeight)| is_moved(of.1).then_some(of.1.height_mm - of.1.taken_out_mm);
+    let both = [front, rear];
+    let moved_by: Vec<String> = both
+        .iter()
+        .flatten()
+        .filter(|(_, height)| is_moved(height))
+        .map(|(line, height)| moved(height.taken_out_mm, end_words(line.end)))
+        .collect();
+    let left_out: Vec<String> = both
+        .iter()
+        .flatten()
+        .filter(|(line, height)| is_left_out(line, height))
+        .map(|(line, height)| left_out(line, height))
+        .collect();
+    let vehicle = &shown.about.solved.file.vehicle;
+    let snapshot = shown.snapshot(&of.snapshot);
+    let cause = snapshot.filter(|_| !moved_by.is_empty());
+    let at_words = format!("day {}", whole(of.day));
+    let label = snapshot.map_or("", |snapshot| snapshot.label.trim());
+    SettlingDay {
+        snapshot: shown.id_of(&of.snapshot),
+        date: super::words::short_day(&of.date),
+        label: if label == at_words || label == of.date { String::new() } else { label.to_owned() },
+        at_words,
+        front_mm: front.as_ref().map(height),
+        rear_mm: rear.as_ref().map(height),
+        stood_front_mm: front.and_then(stood),
+        stood_rear_mm: rear.and_then(stood),
+        cause: cause.map_or(String::new(), |snapshot| cause::short(vehicle, snapshot)),
+        taken_out: cause.map_or(String::new(), |snapshot| {
+            format!("{}: it stood {}. That is taken out.", cause::long(vehicle, snapshot), moved_by.join(", "))
+        }),
+        left_out: left_out.join(" "),
+    }
+}
+
+/// "The front does not fit the other days (5 of its own standard deviations) and is left out of the curve."
+pub(super) fn left_out(line: &LineSettling, height: &SnapshotHeight) -> String {
+    let doubts = &line.settling.doubtful;
+    let off = doubts.iter().find(|doubt| doubt.day == height.day).map_or(0.0, |doubt| doubt.standardised_residual);
+    format!(
+        "The {} does not fit the other days, off by {} times its own doubt, and is left out of the curve.",
+        end_words(line.end),
+        whole(off.abs())
+    )
+}

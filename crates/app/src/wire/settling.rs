@@ -1,0 +1,238 @@
+//! The Settling tab: what a car's heights have done since the work on its springs, drawn and in words.
+
+use super::result::KindChoice;
+use serde::{Deserialize, Serialize};
+use trueground_core::stance::Figure;
+
+/// Asks what the Settling tab shows.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(deny_unknown_fields)]
+pub struct SeeSettling {
+    /// The car.
+    pub car: String,
+    /// Kind of point to show, `frame_rail`; empty: the one that was read on the most days.
+    #[serde(default)]
+    pub kind: String,
+    /// What the springs settle by.
+    #[serde(default)]
+    pub clock: SettlingClock,
+    /// Which law.
+    #[serde(default)]
+    pub model: SettlingModel,
+}
+
+/// What the springs settle by.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(rename_all = "snake_case")]
+pub enum SettlingClock {
+    /// Days since the work.
+    #[default]
+    Days,
+}
+
+/// Which law is laid through the heights.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(rename_all = "snake_case")]
+pub enum SettlingModel {
+    /// The one that fits better.
+    #[default]
+    Best,
+    /// Ever slower, to a rest.
+    Exponential,
+    /// Ever slower, without end.
+    Logarithmic,
+}
+
+/// Whether it has settled; the words on the screen are the sentences beside it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(rename_all = "snake_case")]
+pub enum SettlingWord {
+    /// Less than 2 mm is to come.
+    Settled,
+    /// More is.
+    StillSettling,
+    /// The days do not tell yet.
+    CantTell,
+}
+
+/// The Settling tab.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct SettlingView {
+    /// The car.
+    pub car: String,
+    /// "3 May to 12 July"; empty where nothing was read.
+    pub dates: String,
+    /// The same with its year.
+    pub dates_long: String,
+    /// "Garage, levelled", "two floors"
+    pub floor: String,
+    /// "9 days"
+    pub counted: String,
+    /// Front and rear together.
+    pub word: SettlingWord,
+    /// "Settled since 17 June."
+    pub headline: String,
+    /// The sentence under it.
+    pub detail: String,
+    /// What is shown and from when it counts: "Fender lips. Day 0 is 3 May: rear leaves out."
+    pub about: String,
+    /// What it shows the points of, and what can be shown: code and words.
+    pub kind: String,
+    /// All that was read since day 0.
+    pub kinds: Vec<KindChoice>,
+    /// By what it is drawn.
+    pub clock: SettlingClock,
+    /// "days"
+    pub clock_words: String,
+    /// Day 0, `YYYY-MM-DD`; empty where nothing was read.
+    pub day_0: String,
+    /// Where the picture ends, in the unit of the clock; it begins at 0.
+    pub until: f64,
+    /// The last reading, in the unit of the clock.
+    pub last: f64,
+    /// Front and rear, where they were read.
+    pub ends: Vec<SettlingEnd>,
+    /// Work on the car since day 0, that of day 0 too.
+    pub marks: Vec<SettlingMark>,
+    /// Where less than 2 mm was left at both ends; absent unless it has settled.
+    pub settled: Option<SettlingMark>,
+    /// Rake and lean since day 0.
+    pub strips: Vec<SettlingStrip>,
+    /// Every day since day 0, the last first.
+    pub days: Vec<SettlingDay>,
+    /// How the curve was found, what was left out and what it leans on; one sentence each.
+    pub notes: Vec<String>,
+    /// Why no curve is drawn at either end; empty where one is.
+    pub no_curve: String,
+    /// What to do next: "17 May, same marks. Align later."
+    pub next: String,
+    /// The day it speaks of, `YYYY-MM-DD`; empty where none is better than another.
+    pub next_date: String,
+    /// The picture in words.
+    pub text: String,
+}
+
+/// Front or rear.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct SettlingEnd {
+    /// `front`, `rear`
+    pub end: String,
+    /// By itself.
+    pub word: SettlingWord,
+    /// Its heights in order.
+    pub points: Vec<SettlingPoint>,
+    /// The law, evenly from the first reading on; empty where none can be told yet.
+    pub curve: Vec<SettlingCurve>,
+    /// Height at rest.
+    pub rest_mm: Option<Figure>,
+    /// Still to come down after the last reading.
+    pub remaining_mm: Option<Figure>,
+}
+
+/// One height.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct SettlingPoint {
+    /// The snapshot it belongs to.
+    pub snapshot: String,
+    /// In the unit of the clock.
+    pub at: f64,
+    /// At the usual load and pressures; this is what counts.
+    pub height_mm: f64,
+    /// ±2u.
+    pub band_mm: f64,
+    /// As it stood that day, where load or pressures moved it by half a millimetre or more: drawn hollow.
+    pub stood_mm: Option<f64>,
+    /// Why, in a few words: "full tank"; empty where nothing did.
+    pub cause: String,
+    /// It takes part in the curve.
+    pub counts: bool,
+}
+
+/// The law at one place.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct SettlingCurve {
+    /// In the unit of the clock.
+    pub at: f64,
+    /// The law.
+    pub height_mm: f64,
+    /// Its ±2u.
+    pub band_mm: f64,
+}
+
+/// A place on the line of time, and what is there.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct SettlingMark {
+    /// In the unit of the clock.
+    pub at: f64,
+    /// Day, `YYYY-MM-DD`.
+    pub date: String,
+    /// "settled, 17 June", "torque check"
+    pub words: String,
+}
+
+/// Rake or lean over time.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct SettlingStrip {
+    /// `rake`, `lean`
+    pub what: String,
+    /// "Rake, nose-up", "Lean, left higher": what its numbers count.
+    pub words: String,
+    /// `deg`, `mm`
+    pub unit: String,
+    /// In order.
+    pub points: Vec<SettlingStripPoint>,
+    /// What they say, one sentence.
+    pub sentence: String,
+}
+
+/// One rake or lean.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct SettlingStripPoint {
+    /// The snapshot it belongs to.
+    pub snapshot: String,
+    /// In the unit of the clock.
+    pub at: f64,
+    /// In the strip's unit.
+    pub value: f64,
+    /// ±2u.
+    pub band: f64,
+}
+
+/// A day in the list.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct SettlingDay {
+    /// The snapshot.
+    pub snapshot: String,
+    /// "24 May"
+    pub date: String,
+    /// "day 21"
+    pub at_words: String,
+    /// What the person called it, where that says more.
+    pub label: String,
+    /// At the usual load and pressures.
+    pub front_mm: Option<Figure>,
+    /// The same behind.
+    pub rear_mm: Option<Figure>,
+    /// As it stood, where load or pressures moved it.
+    pub stood_front_mm: Option<f64>,
+    /// The same behind.
+    pub stood_rear_mm: Option<f64>,
+    /// "full tank"; empty on a day as usual.
+    pub cause: String,
+    /// "Fuel tank full instead of half, 22 kg: 7 mm lower at the rear, 1 mm higher at the front. Taken out."
+    pub taken_out: String,
+    /// "The front is 9 mm off the other days and left out of the curve."
+    pub left_out: String,
+}
