@@ -79,10 +79,11 @@ fn nothing_read(shown: &Shown<'_>) -> String {
 /// "About 6 mm to come at the rear, ±5, 2 mm at the front, ±3. Less than 2 mm from about 20 June."
 fn forecast(shown: &Shown<'_>, to_come: &[String]) -> String {
     let mut sentence = format!("About {}.", to_come.join(", "));
-    if let Some(day) = shown.settled_on_day().filter(|day| *day > shown.last_day()) {
+    let all_told = to_come.len() == shown.lines.len();
+    if let Some(day) = shown.settled_on_day().filter(|day| all_told && *day > shown.last_day()) {
         sentence += &format!(" Less than 2 mm from about {}.", short_day(&shown.date_of(day.ceil())));
     }
-    if to_come.len() < shown.lines.len() {
+    if !all_told {
         let untold = shown.lines.iter().filter(|line| ends::word(line) == SettlingWord::CantTell);
         let untold: Vec<&str> = untold.map(|line| end_words(line.end)).collect();
         sentence += &format!(" The {} can\u{2019}t be told yet.", untold.join(" and "));

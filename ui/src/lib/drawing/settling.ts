@@ -6,8 +6,9 @@ import type { SettlingEnd } from "../../bindings/SettlingEnd";
 import type { SettlingPoint } from "../../bindings/SettlingPoint";
 import type { SettlingView } from "../../bindings/SettlingView";
 import type { TapeUnit } from "../../bindings/TapeUnit";
-import { builtUp, inchText, wholeMm } from "../format";
 import { partsOfAnInch } from "../tape";
+import { heightRows, px, timeTicks, type Frame, type Tick } from "./settling-axes";
+import { blot, hollows, namedAt, type Hollow } from "./settling-hollow";
 
 /** Room for the words of the height axis, beside the margin, px. */
 const LABELS_MM = 34;
@@ -16,50 +17,10 @@ const LABELS_IN = 52;
 const ABOVE = 10;
 const BETWEEN = 22;
 const AXIS = 44;
-/** Nearer than this two marks of a day would be one blot, px. */
-const APART = 13;
 /** A millimetre is never drawn larger: noise would look like news. */
 const MOST_PX_PER_MM = 9;
 /** Least height of a strip, mm. */
 const LEAST_MM = 10;
-/** Labels of the height axis are at least so far apart, px. */
-const LABELS_APART = 26;
-const STEPS_MM = [1, 2, 5, 10, 20, 50, 100, 200];
-const STEPS_IN = [0.125, 0.25, 0.5, 1, 2, 4, 8];
-/** Days between labels, and between ticks. */
-const DAYS: readonly (readonly [number, number])[] = [
-  [1, 1],
-  [2, 1],
-  [7, 1],
-  [14, 7],
-  [28, 7],
-  [56, 14],
-  [91, 91],
-  [182, 91],
-  [364, 91],
-  [728, 182],
-  [1456, 364],
-];
-/** Letters of a label: about this wide, px. */
-const LETTER = 7.8;
-
-export interface Tick {
-  at: number;
-  words: string;
-}
-
-/** A day that stood with another load: where it stood, and the line to where it counts. */
-export interface Hollow {
-  x: number;
-  y: number;
-  /** From where it stood to where it counts; empty where the two are one. */
-  lead: string;
-  words: string;
-  /** Where the words begin or end. */
-  wordsX: number;
-  anchor: "start" | "end";
-}
-
 export interface Strip {
   end: string;
   top: number;
@@ -138,7 +99,7 @@ export function settlingShape(
   const many = Math.max(0, ...view.ends.map(({ points }) => points.length));
   const radius = many > 120 ? 2 : many > 40 ? 3.5 : 5.5;
   let top = ABOVE;
-  const named = new Set<string>();
+  const named = namedAt(view.ends);
   const strips = view.ends.map((end, i) => {
     const [low, high] = extents[i] ?? [0, 1];
     const bottom = top + (high - low) * k;
@@ -156,20 +117,6 @@ export function leftOf(unit: TapeUnit | "deg", margin: number): number {
   return margin + (unit !== "deg" && partsOfAnInch(unit) ? LABELS_IN : LABELS_MM);
 }
 
-interface Frame {
-  time: ScaleLinear<number, number>;
-  y: ScaleLinear<number, number>;
-  k: number;
-  top: number;
-  bottom: number;
-  left: number;
-  right: number;
-  radius: number;
-  unit: TapeUnit;
-  /** Days whose cause stands in the picture already. */
-  named: Set<string>;
-}
-
 function stripShape(end: SettlingEnd, view: SettlingView, frame: Frame): Strip {
   const { time, y, top, bottom, right } = frame;
   const filled = (point: SettlingPoint) => point.counts && !(point.stood_mm != null && blot(point, frame));
@@ -185,7 +132,7 @@ function stripShape(end: SettlingEnd, view: SettlingView, frame: Frame): Strip {
       .filter(filled)
       .map((point) => `M${px(time(point.at))} ${px(y(point.height_mm))}h0`)
       .join(""),
-    hollows: hollows(end.points, frame, view.settled ? [time(view.settled.at)] : []),
+    hollows: hollows(end, frame, view.settled ? [time(view.settled.at)] : []),
     struck: end.points.filter(({ counts }) => !counts).map((point) => ({ x: time(point.at), y: y(point.height_mm) })),
     band: bandPath(curve, frame),
     edges: [-1, 1].map((side) => linePath(curve, frame, side)).join(""),
@@ -202,50 +149,15 @@ function stripShape(end: SettlingEnd, view: SettlingView, frame: Frame): Strip {
       ),
       frame,
     ),
-    rest: last ? { x: right, y: Math.max(top + 4, y(last.height_mm + last.band_mm)) - 10 } : null,
+    rest: last ? { x: right, y: restAt(end, frame) } : null,
     unknownFrom: end.curve.length === 0 ? Math.min(time(view.last) + 22, right - 120) : null,
   };
 }
 
-/** Where a day stood and where it counts lie on each other. */
-function blot({ stood_mm, height_mm }: SettlingPoint, { k }: Frame): boolean {
-  return stood_mm != null && Math.abs(stood_mm - height_mm) * k < APART;
-}
-
-function hollows(points: readonly SettlingPoint[], frame: Frame, lines: readonly number[]): Hollow[] {
-  const { time, y, left, right, radius, named } = frame;
-  return points.flatMap((point) => {
-    if (point.stood_mm == null) return [];
-    const x = time(point.at);
-    const alone = blot(point, frame);
-    const [from, to] = [y(point.stood_mm), y(point.height_mm)];
-    const way = Math.sign(to - from);
-    // A day that is named at one end needs no name at the other, unless it moved there too.
-    const words = alone || named.has(point.snapshot) ? "" : point.cause;
-    if (!alone) named.add(point.snapshot);
-    const wide = words.length * LETTER + radius + 5;
-    // What the words would cover on either side. Below a falling curve the left is free, above it the right.
-    const covers = (low: number, high: number) =>
-      (low < left || high > right ? 100 : 0) +
-      lines.filter((at) => at > low && at < high).length +
-      points.filter((other) => {
-        const at = time(other.at);
-        const [up, down] = [y(other.height_mm + other.band_mm), y(other.height_mm - other.band_mm)];
-        return other !== point && at > low - 6 && at < high + 6 && up < from + 9 && down > from - 9;
-      }).length;
-    const [before, after] = [covers(x - wide, x), covers(x, x + wide)];
-    const toLeft = before === after ? way < 0 : before < after;
-    return [
-      {
-        x,
-        y: alone ? to : from,
-        lead: alone ? "" : `M${px(x)} ${px(from + way * (radius + 1))}V${px(to - way * (radius + 1))}`,
-        words,
-        wordsX: toLeft ? x - radius - 5 : x + radius + 5,
-        anchor: toLeft ? ("end" as const) : ("start" as const),
-      },
-    ];
-  });
+/** Over the band's end, and over what stands there. */
+function restAt(end: SettlingEnd, { time, y, right, top }: Frame): number {
+  const there = [...end.curve, ...end.points].filter((point) => time(point.at) > right - 84);
+  return Math.max(top + 8, Math.min(...there.map((point) => y(point.height_mm + point.band_mm))) - 8);
 }
 
 /** ±2u at every point, as one path; with caps where there is room for them. */
@@ -280,45 +192,6 @@ function linePath(curve: readonly SettlingCurve[], { time, y }: Frame, side = 0)
   return curve.length < 2 ? "" : (path([...curve]) ?? "");
 }
 
-/** Even heights in the unit shown, with their words. */
-function heightRows({ y, k, top, bottom, unit }: Frame): Tick[] {
-  const parts = partsOfAnInch(unit);
-  const [steps, per] = parts === null ? [STEPS_MM, 1] : [STEPS_IN, 25.4];
-  const step = (steps.find((step) => step * per * k >= LABELS_APART) ?? steps.at(-1) ?? 1) * per;
-  const [low, high] = y.domain() as [number, number];
-  const rows: Tick[] = [];
-  for (let i = Math.ceil(low / step); i * step <= high; i += 1) {
-    const where = y(i * step);
-    if (where < top || where > bottom) continue;
-    rows.push({ at: where, words: parts === null ? wholeMm(i * step) : inchText(builtUp(i * step, parts)) });
-  }
-  return rows;
-}
-
-/** Ticks and labels of time; the unit stands at the right end, in the last label's place. */
-export function timeTicks(
-  view: Pick<SettlingView, "until" | "clock_words">,
-  time: ScaleLinear<number, number>,
-  right: number,
-): { ticks: number[]; labels: Tick[] } {
-  const perDay = time(1) - time(0);
-  const widest = `${Math.round(view.until)}`.length * LETTER + 14;
-  const [label, tick] = DAYS.find(([label]) => label * perDay >= widest) ?? DAYS.at(-1) ?? [1, 1];
-  const every = (step: number) => Array.from({ length: Math.floor(view.until / step) + 1 }, (_, i) => i * step);
-  const room = right - view.clock_words.length * LETTER - 12;
-  return {
-    ticks: every(Math.max(tick, minStep(perDay))).map((day) => time(day)),
-    labels: every(label)
-      .map((day) => ({ at: time(day), words: `${day}` }))
-      .filter(({ at, words }) => at + (words.length * LETTER) / 2 < room),
-  };
-}
-
-/** Ticks nearer than 8 px run together. */
-function minStep(perDay: number): number {
-  return DAYS.map(([, tick]) => tick).find((tick) => tick * perDay >= 8) ?? 364;
-}
-
 /** The day nearest to a place in the picture. */
 export function nearestDay(view: SettlingView, time: ScaleLinear<number, number>, x: number): string | null {
   let nearest: { snapshot: string; off: number } | null = null;
@@ -327,8 +200,4 @@ export function nearestDay(view: SettlingView, time: ScaleLinear<number, number>
     if (nearest === null || off < nearest.off) nearest = { snapshot, off };
   }
   return nearest?.snapshot ?? null;
-}
-
-function px(value: number): number {
-  return Math.round(value * 10) / 10;
 }

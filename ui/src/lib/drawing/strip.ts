@@ -2,7 +2,7 @@
 import { scaleLinear } from "d3-scale";
 import type { SettlingStrip } from "../../bindings/SettlingStrip";
 import type { SettlingView } from "../../bindings/SettlingView";
-import { timeTicks, type Tick } from "./settling";
+import { timeTicks, type Tick } from "./settling-axes";
 
 const ABOVE = 12;
 const TALL = 96;

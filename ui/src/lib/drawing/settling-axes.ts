@@ -1,0 +1,91 @@
+// Both axes of the settling picture: even heights in the unit shown, and days that have room for their labels.
+import type { ScaleLinear } from "d3-scale";
+import type { SettlingView } from "../../bindings/SettlingView";
+import type { TapeUnit } from "../../bindings/TapeUnit";
+import { builtUp, inchText, wholeMm } from "../format";
+import { partsOfAnInch } from "../tape";
+
+/** Labels of the height axis are at least so far apart, px. */
+const LABELS_APART = 26;
+const STEPS_MM = [1, 2, 5, 10, 20, 50, 100, 200];
+const STEPS_IN = [0.125, 0.25, 0.5, 1, 2, 4, 8];
+/** Days between labels, and between ticks. */
+const DAYS: readonly (readonly [number, number])[] = [
+  [1, 1],
+  [2, 1],
+  [7, 1],
+  [14, 7],
+  [28, 7],
+  [56, 14],
+  [91, 91],
+  [182, 91],
+  [364, 91],
+  [728, 182],
+  [1456, 364],
+];
+/** Letters of a label: about this wide, px. */
+export const LETTER = 7.8;
+
+export interface Tick {
+  at: number;
+  words: string;
+}
+
+/** What is drawn in: one strip's scales and room. */
+export interface Frame {
+  time: ScaleLinear<number, number>;
+  y: ScaleLinear<number, number>;
+  k: number;
+  top: number;
+  bottom: number;
+  left: number;
+  right: number;
+  radius: number;
+  unit: TapeUnit;
+  /** At which end the cause of a day is written. */
+  named: ReadonlyMap<string, string>;
+}
+
+/** Even heights in the unit shown, with their words. */
+export function heightRows({ y, k, top, bottom, unit }: Frame): Tick[] {
+  const parts = partsOfAnInch(unit);
+  const [steps, per] = parts === null ? [STEPS_MM, 1] : [STEPS_IN, 25.4];
+  const step = (steps.find((step) => step * per * k >= LABELS_APART) ?? steps.at(-1) ?? 1) * per;
+  const [low, high] = y.domain() as [number, number];
+  const rows: Tick[] = [];
+  for (let i = Math.ceil(low / step); i * step <= high; i += 1) {
+    const where = y(i * step);
+    if (where < top || where > bottom) continue;
+    rows.push({ at: where, words: parts === null ? wholeMm(i * step) : inchText(builtUp(i * step, parts)) });
+  }
+  return rows;
+}
+
+/** Ticks and labels of time; the unit stands at the right end, in the last label's place. */
+export function timeTicks(
+  view: Pick<SettlingView, "until" | "clock_words">,
+  time: ScaleLinear<number, number>,
+  right: number,
+): { ticks: number[]; labels: Tick[] } {
+  const perDay = time(1) - time(0);
+  const widest = `${Math.round(view.until)}`.length * LETTER + 14;
+  const [label, tick] = DAYS.find(([label]) => label * perDay >= widest) ?? DAYS.at(-1) ?? [1, 1];
+  const every = (step: number) => Array.from({ length: Math.floor(view.until / step) + 1 }, (_, i) => i * step);
+  const room = right - view.clock_words.length * LETTER - 12;
+  return {
+    ticks: every(Math.max(tick, minStep(perDay))).map((day) => time(day)),
+    labels: every(label)
+      .map((day) => ({ at: time(day), words: `${day}` }))
+      .filter(({ at, words }) => at + (words.length * LETTER) / 2 < room),
+  };
+}
+
+/** Ticks nearer than 8 px run together. */
+function minStep(perDay: number): number {
+  return DAYS.map(([, tick]) => tick).find((tick) => tick * perDay >= 8) ?? 364;
+}
+
+/** A place to a tenth of a pixel. */
+export function px(value: number): number {
+  return Math.round(value * 10) / 10;
+}
