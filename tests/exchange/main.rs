@@ -204,6 +204,8 @@ fn everything() -> CarFile {
             ..Event::default()
         }],
         event_changes: Vec::new(),
+        targets: Vec::new(),
+        target_marks: Vec::new(),
         extra: unknown(),
     }
 }
@@ -247,6 +249,26 @@ fn instruments_and_what_names_them_come_back() {
                 "replaces": "t0", "from_later": 1},
             {"kind": "angle_gauge", "id": "g", "label": "Gauge", "step_deg": 0.05, "reading_u_deg": 0.05, "checks": [{"date":
                 "2031-04-01", "straight_deg": 0.9, "reversed_deg": -0.5, "u_deg": 0.04}], "from_later": 1}]});
+    let read: CarFile = serde_json::from_value(said.clone()).expect("readable");
+    assert_kept("", &said, &serde_json::to_value(&read).expect("writable"));
+    let again: CarFile = serde_json::from_value(serde_json::to_value(&read).expect("writable")).expect("readable");
+    assert_eq!(read, again);
+}
+
+/// Stances that are wanted, as they are meant to be for ever.
+#[test]
+fn targets_come_back() {
+    let said = json!({"vehicle": {"label": "x", "wheelbase_mm": 2600.0, "track_front_mm": 1400.0, "track_rear_mm": 1400.0,
+            "ref_points": []}, "floors": [], "snapshots": [],
+        "instrument": {"tape": {"unit": "mm", "step_mm": 1.0}, "tape_reading_u_mm": 1.2, "bounce_repeat_u_mm": 1.6},
+        "target": {"label": "of version 1", "heights_mm": {"rail.FL": 246.0}, "from_later": 1},
+        "targets": [{"id": "t", "label": "low", "heights_mm": {"rail.FL": 246.0}, "tolerance_mm": 6.0,
+            "tolerances_mm": {"rail.FL": 3.0}, "limits": [{"points": ["rail.FL"], "lowest_mm": 110.0, "highest_mm": 300.0,
+                "rule": "show_class", "says": "open roadsters"}],
+            "rake_deg": 2.52, "rake_kind": "frame_rail", "rake_tolerance_deg": 0.25, "side_to_side_tolerance_mm": 6.0,
+            "tires": {"front": "5.00-16", "rear": "7.00-16"}, "made": {"from": "snapshot", "snapshot": "s", "date": "2031-04-12"},
+            "note": "for the spring show", "since": "2031-04-12", "replaces": "t0", "from_later": 1}],
+        "target_marks": [{"uuid": "m", "target": "t", "what": "put_away", "at": "2031-05-01T10:00:00+02:00"}]});
     let read: CarFile = serde_json::from_value(said.clone()).expect("readable");
     assert_kept("", &said, &serde_json::to_value(&read).expect("writable"));
     let again: CarFile = serde_json::from_value(serde_json::to_value(&read).expect("writable")).expect("readable");

@@ -2,6 +2,7 @@
 
 use crate::wire::{SideView, WheelView};
 use crate::words::{capital, kinds, known, rake, whole};
+use std::collections::BTreeMap;
 use trueground_core::car::{Outline, PointKind, Vehicle};
 use trueground_core::corner::Corner;
 use trueground_core::stance::{Figure, Known, Line, SnapshotStance};
@@ -28,22 +29,32 @@ pub(crate) fn shown_kinds(stance: &SnapshotStance) -> Vec<PointKind> {
 /// The side view of a car at a measured stance.
 pub(crate) fn of_stance(vehicle: &Vehicle, stance: &SnapshotStance, kind: PointKind) -> Option<SideView> {
     let line = stance.lines.get(kind.code())?;
-    Some(view(vehicle, Some(stance), Some((kind, line))))
+    Some(view(vehicle, &stance.lines, &stance.loaded_radius, Some((kind, line))))
+}
+
+/// The side view of a car as these lines want it.
+pub(crate) fn of_lines(vehicle: &Vehicle, lines: &BTreeMap<String, Line>, kind: PointKind) -> Option<SideView> {
+    Some(view(vehicle, lines, &BTreeMap::new(), Some((kind, lines.get(kind.code())?))))
 }
 
 /// The side view of a car that was not read yet: its measures, rails where the outline has them.
 pub(crate) fn of_design(vehicle: &Vehicle) -> SideView {
-    view(vehicle, None, None)
+    view(vehicle, &BTreeMap::new(), &BTreeMap::new(), None)
 }
 
-fn view(vehicle: &Vehicle, stance: Option<&SnapshotStance>, shown: Option<(PointKind, &Line)>) -> SideView {
+fn view(
+    vehicle: &Vehicle,
+    lines: &BTreeMap<String, Line>,
+    hubs: &BTreeMap<String, Figure>,
+    shown: Option<(PointKind, &Line)>,
+) -> SideView {
     let kind = shown.map(|(kind, _)| kind).or_else(|| vehicle.ref_points.first().map(|point| point.kind));
     let kind = kind.unwrap_or(PointKind::FrameRail);
-    let front_wheel = wheel(vehicle, stance, true);
-    let rear_wheel = wheel(vehicle, stance, false);
+    let front_wheel = wheel(vehicle, hubs, true);
+    let rear_wheel = wheel(vehicle, hubs, false);
     let mean_mm = |kind: PointKind, front: bool| {
-        let line = stance?.lines.get(kind.code())?;
-        known(if front { &line.front_mean_mm } else { &line.rear_mean_mm }).map(|(value, _)| value)
+        let line = lines.get(kind.code())?;
+        if front { line.front_mean_mm.value } else { line.rear_mean_mm.value }
     };
     let rails = rail_at_axles(vehicle, &mean_mm)
         .unwrap_or((RAIL_OF_RADIUS * front_wheel.loaded_radius_mm, RAIL_OF_RADIUS * rear_wheel.loaded_radius_mm));
@@ -102,7 +113,7 @@ fn marks(vehicle: &Vehicle, kind: PointKind) -> Option<(f64, f64)> {
     Some((mean(true)?, mean(false)?)).filter(|(front, rear)| rear > front)
 }
 
-fn wheel(vehicle: &Vehicle, stance: Option<&SnapshotStance>, front: bool) -> WheelView {
+fn wheel(vehicle: &Vehicle, hubs: &BTreeMap<String, Figure>, front: bool) -> WheelView {
     let (corner, other) = if front { (Corner::FL, Corner::FR) } else { (Corner::RL, Corner::RR) };
     let track_mm = if front { vehicle.track_front_mm } else { vehicle.track_rear_mm };
     let Some(tires) = &vehicle.tires else {
@@ -123,7 +134,7 @@ fn wheel(vehicle: &Vehicle, stance: Option<&SnapshotStance>, front: bool) -> Whe
     let part = marked.as_ref().map_or(0.96, |marked| marked.loaded_radius_mm.value / (marked.diameter_mm.value / 2.0));
     let hubs: Vec<f64> = [corner, other]
         .into_iter()
-        .filter_map(|corner| known(stance?.loaded_radius.get(corner.code())?).map(|(value, _)| value))
+        .filter_map(|corner| known(hubs.get(corner.code())?).map(|(value, _)| value))
         .collect();
     let read = (!hubs.is_empty()).then(|| hubs.iter().sum::<f64>() / hubs.len() as f64);
     WheelView {
@@ -141,8 +152,8 @@ fn text(vehicle: &Vehicle, shown: Option<(PointKind, &Line)>) -> String {
         return format!("{} from the left, not read yet.", capital(&vehicle.label));
     };
     let height =
-        |figure: &Figure| known(figure).map_or("can\u{2019}t tell".to_owned(), |(mm, _)| format!("{} mm", whole(mm)));
-    let attitude = known(&line.rake_deg).map(|(deg, _)| format!(", {}", rake(deg))).unwrap_or_default();
+        |figure: &Figure| figure.value.map_or("can\u{2019}t tell".to_owned(), |mm| format!("{} mm", whole(mm)));
+    let attitude = line.rake_deg.value.map(|deg| format!(", {}", rake(deg))).unwrap_or_default();
     format!(
         "{} from the left: {} {} at the front, {} at the rear{attitude}.",
         capital(&vehicle.label),

@@ -2,13 +2,13 @@
 
 use crate::Answer;
 use crate::car_file::{read, sentence};
-use crate::input::FileArguments;
 use crate::output::{Problem, json};
 use crate::table::{Column, Table, plus_minus, whole};
+use crate::target_choice::FileAndTarget;
 use clap::Args;
 use std::fmt::Write as _;
 use trueground_core::compare::{
-    Comparison, Difference, Forecast, Load, Parts, Stance, TakenOut, TakenOutOf, Target, Verdict, compare,
+    Comparison, Difference, Forecast, LimitFinding, Load, Parts, Stance, TakenOut, TakenOutOf, Target, Verdict, compare,
 };
 use trueground_core::level::{Options, solve};
 use trueground_core::wording::shown;
@@ -20,16 +20,13 @@ use trueground_core::wording::shown;
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
     #[command(flatten)]
-    input: FileArguments,
+    input: FileAndTarget,
     /// The snapshot to compare; with --target or --forecast the last if none is named
     #[arg(long, value_name = "ID", required_unless_present_any = ["target", "forecast"])]
     from: Option<String>,
     /// The later snapshot
     #[arg(long, value_name = "ID", required_unless_present_any = ["target", "forecast"], conflicts_with_all = ["target", "forecast"])]
     to: Option<String>,
-    /// Compare with the target in the file
-    #[arg(long)]
-    target: bool,
     /// Where the settling will end: less the snapshot, or with --target less the target
     #[arg(long)]
     forecast: bool,
@@ -38,13 +35,20 @@ pub(crate) struct Arguments {
     as_loaded: bool,
 }
 
+impl Arguments {
+    pub(crate) fn check(&self) -> Result<(), clap::Error> {
+        self.input.check("compare")
+    }
+}
+
 pub(crate) fn run(arguments: &Arguments) -> Answer {
-    let file = read(&arguments.input.file)?;
-    let name = arguments.input.file.name();
+    let input = arguments.input.input()?;
+    let (file, name) = (read(&input)?, input.name());
     let refused =
         |e: trueground_core::level::Problem| Problem::new(sentence(e.message()), sentence(e.hint())).at(&name);
     let solution = solve(&file, &Options::default()).map_err(refused)?;
-    let target = if arguments.target { Some(Target::of(&file).map_err(refused)?) } else { None };
+    let choice = &arguments.input;
+    let target = if choice.is_asked() { Some(Target::named(&file, choice.name()).map_err(refused)?) } else { None };
     let forecast = if arguments.forecast { Some(Forecast::of(&file, &solution).map_err(refused)?) } else { None };
     let snapshot = || {
         let last = file.snapshots.iter().rfind(|snapshot| snapshot.on_wheels()).map(|snapshot| snapshot.id.as_str());
@@ -112,6 +116,9 @@ fn words(comparison: &Comparison, what: &str, load: Load) -> String {
             let _ = writeln!(out, "As it stood, {end} by {}: tire {tire}; spring {spring}.", plain(kind));
         }
     }
+    for limit in &comparison.limits {
+        out.push_str(&limit_line(limit));
+    }
     if let Some(split) = comparison.split {
         let (heave, twist) = (split.heave_mm, split.twist_mm);
         let _ = writeln!(
@@ -141,6 +148,19 @@ fn taken_out(taken: &TakenOut, load: Load) -> String {
     format!("{done}: {what}, {}, {}.", end("front", taken.front_mm.value), end("rear", taken.rear_mm.value))
 }
 
+/// "rail.FL: within, 36 ± 3 mm to spare: not below 110 mm (lowest safe height)."
+fn limit_line(limit: &LimitFinding) -> String {
+    let ends = [("not below", limit.lowest_mm), ("not above", limit.highest_mm)];
+    let ends: Vec<String> =
+        ends.into_iter().filter_map(|(word, mm)| Some(format!("{word} {} mm", whole(mm?)))).collect();
+    let margin = limit.margin_mm.zip(limit.u).map_or_else(String::new, |(margin, u)| {
+        let word = if margin < 0.0 { "past it" } else { "to spare" };
+        format!(", {} ± {} mm {word}", whole(margin.abs()), plus_minus(u))
+    });
+    let verdict = word(limit.verdict);
+    format!("{}: {verdict}{margin}: {} ({}).\n", shown(&limit.point), ends.join(", "), limit.says)
+}
+
 fn plain(kind: &str) -> String {
     kind.replace('_', " ")
 }
@@ -158,6 +178,8 @@ fn word(verdict: Verdict) -> &'static str {
         Verdict::Changed => "changed",
         Verdict::On => "on",
         Verdict::Off => "off",
+        Verdict::Within => "within",
+        Verdict::Outside => "outside",
         Verdict::CantTell => "can't tell",
     }
 }

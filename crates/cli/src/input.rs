@@ -28,6 +28,11 @@ pub(crate) struct InputFile {
 }
 
 impl InputFile {
+    /// The file of that name.
+    pub(crate) fn named(path: &str) -> Self {
+        Self { file: PathBuf::from(path) }
+    }
+
     /// The name of the file in messages.
     pub(crate) fn name(&self) -> String {
         if self.is_standard_input() { "standard input".to_owned() } else { self.file.display().to_string() }

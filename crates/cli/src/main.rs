@@ -16,6 +16,7 @@ mod sheet;
 mod spring;
 mod stance;
 mod table;
+mod target_choice;
 mod tire;
 
 use clap::{Parser, Subcommand};
@@ -38,8 +39,11 @@ struct Arguments {
 impl Arguments {
     /// What the parser cannot say in words.
     fn checked(self) -> Result<Self, clap::Error> {
-        if let Verb::Sheet(arguments) = &self.verb {
-            arguments.check()?;
+        match &self.verb {
+            Verb::Sheet(arguments) => arguments.check()?,
+            Verb::Compare(arguments) => arguments.check()?,
+            Verb::Setout(arguments) => arguments.check()?,
+            _ => {}
         }
         Ok(self)
     }

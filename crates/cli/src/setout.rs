@@ -2,9 +2,9 @@
 
 use crate::Answer;
 use crate::car_file::{read, sentence};
-use crate::input::FileArguments;
 use crate::output::{Problem, json};
 use crate::table::{Column, Table, plus_minus, whole};
+use crate::target_choice::FileAndTarget;
 use clap::Args;
 use std::fmt::Write as _;
 use trueground_core::compare::Target;
@@ -18,28 +18,31 @@ use trueground_core::wording::shown;
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
     #[command(flatten)]
-    input: FileArguments,
+    input: FileAndTarget,
     /// The floor, levelled
     #[arg(long, value_name = "ID")]
     floor: String,
-    /// Set out the target in the file
-    #[arg(long, required_unless_present = "snapshot", conflicts_with = "snapshot")]
-    target: bool,
     /// Set out the heights of this snapshot
-    #[arg(long, value_name = "ID")]
+    #[arg(long, value_name = "ID", required_unless_present = "target", conflicts_with = "target")]
     snapshot: Option<String>,
 }
 
+impl Arguments {
+    pub(crate) fn check(&self) -> Result<(), clap::Error> {
+        self.input.check("setout")
+    }
+}
+
 pub(crate) fn run(arguments: &Arguments) -> Answer {
-    let file = read(&arguments.input.file)?;
-    let name = arguments.input.file.name();
+    let input = arguments.input.input()?;
+    let (file, name) = (read(&input)?, input.name());
     let refused =
         |e: trueground_core::level::Problem| Problem::new(sentence(e.message()), sentence(e.hint())).at(&name);
     let target;
     let wanted = match &arguments.snapshot {
         Some(snapshot) => Wanted::Snapshot(snapshot),
         None => {
-            target = Target::of(&file).map_err(refused)?;
+            target = Target::named(&file, arguments.input.name()).map_err(refused)?;
             Wanted::Target(&target)
         }
     };

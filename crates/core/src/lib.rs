@@ -21,6 +21,7 @@ pub mod plane;
 pub mod roll_share;
 pub mod setout;
 pub mod stance;
+pub mod target;
 pub mod tire;
 pub mod trend;
 pub mod uncertainty;

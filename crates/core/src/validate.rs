@@ -7,9 +7,12 @@ mod events;
 mod instruments;
 mod measured;
 mod photo;
+mod targets;
 pub mod vehicle;
 
 use crate::capture::{CarFile, Event, OwnedInstrument};
+use crate::car::Vehicle;
+use crate::target::Target;
 use crate::units::LengthUnit;
 use crate::wording::shown;
 use std::collections::BTreeSet;
@@ -32,6 +35,7 @@ pub fn faults(file: &CarFile) -> Vec<Fault> {
     let mut found = Faults::default();
     vehicle::check(&file.vehicle, &mut found);
     measured::check(file, &mut found);
+    targets::check(file, &mut found);
     found.faults
 }
 
@@ -53,6 +57,21 @@ pub fn event_faults(event: &Event) -> Vec<Fault> {
     for fault in &mut found.faults {
         fault.place = fault.place.trim_start_matches('.').to_owned();
     }
+    found.faults
+}
+
+/// What is wrong with a car's description alone.
+pub fn vehicle_faults(vehicle: &Vehicle) -> Vec<Fault> {
+    let mut found = Faults::default();
+    vehicle::check(vehicle, &mut found);
+    found.faults
+}
+
+/// What is wrong with one target; places are those inside its entry.
+pub fn target_faults(target: &Target) -> Vec<Fault> {
+    let mut found = Faults::default();
+    found.names("id", [target.id.as_str()].into_iter());
+    targets::check_one("", target, &mut found);
     found.faults
 }
 

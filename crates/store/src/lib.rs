@@ -27,6 +27,7 @@ mod recover;
 mod setting;
 mod snapshot;
 mod stamp;
+mod target;
 
 pub use backup::Tending;
 pub use car::{CarHead, CarRecord};

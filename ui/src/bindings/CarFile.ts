@@ -5,6 +5,8 @@ import type { Floor } from "./Floor";
 import type { Instrument } from "./Instrument";
 import type { OwnedInstrument } from "./OwnedInstrument";
 import type { Snapshot } from "./Snapshot";
+import type { Target } from "./Target";
+import type { TargetMark } from "./TargetMark";
 import type { Vehicle } from "./Vehicle";
 
 /**
@@ -38,4 +40,12 @@ events?: Array<Event>,
 /**
  * What happened to the entries of events that were changed or withdrawn, in the order of entry.
  */
-event_changes?: Array<EventChange>, };
+event_changes?: Array<EventChange>, 
+/**
+ * Stances that are wanted, replaced and put away ones too. That of a file of version 1 stands in `extra` under `target`.
+ */
+targets?: Array<Target>, 
+/**
+ * Which of them were put away or brought back, oldest first.
+ */
+target_marks?: Array<TargetMark>, };

@@ -17,6 +17,7 @@ mod problem;
 mod result;
 mod settling;
 mod sheet;
+mod target;
 mod walk;
 
 pub use book::*;
@@ -32,6 +33,7 @@ pub use problem::*;
 pub use result::*;
 pub use settling::*;
 pub use sheet::*;
+pub use target::*;
 pub use walk::*;
 
 /// Every verb with its request and its reply, in the order a person meets them.
@@ -98,6 +100,13 @@ pub use walk::*;
 /// | `take_back_correction` | [`TakeBackCorrection`] | [`BookView`] |
 /// | `blank_sheet` | [`CarRef`] | [`BlankSheet`] |
 /// | `print_card` | [`SnapshotRef`] | [`BlankSheet`] |
+/// | `open_targets` | [`CarRef`] | [`TargetsView`] |
+/// | `sketch_target` | [`TargetForm`] | [`TargetSketch`] |
+/// | `keep_target` | [`TargetForm`] | [`TargetsView`] |
+/// | `put_away_target` | [`PutAwayTarget`] | [`TargetsView`] |
+/// | `copy_target` | [`CopyTarget`] | [`TargetsView`] |
+/// | `write_target` | [`TargetRef`] | [`Exported`] |
+/// | `open_target_file` | [`OpenTargetFile`] | [`TargetsView`] |
 /// | `count_photos` | [`CarRef`] | [`PhotoCount`] |
 /// | `export_car` | [`ExportCar`] | [`Exported`] |
 /// | `import_file` | [`ImportFile`] | [`GarageView`] |
@@ -161,6 +170,13 @@ pub const VERBS: &[&str] = &[
     "take_back_correction",
     "blank_sheet",
     "print_card",
+    "open_targets",
+    "sketch_target",
+    "keep_target",
+    "put_away_target",
+    "copy_target",
+    "write_target",
+    "open_target_file",
     "count_photos",
     "export_car",
     "import_file",

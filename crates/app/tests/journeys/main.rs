@@ -23,5 +23,6 @@ mod settling;
 mod sheets;
 mod slips;
 mod tapes;
+mod targets;
 mod two_tapes;
 mod walking;

@@ -187,6 +187,40 @@ fn the_worked_example_is_set_out_backwards() {
     }
 }
 
+/// Rails at 265.9 in front and 329.5 behind: 9.9 mm above a lowest 256, 2.1 mm past a highest 263.8 plus what cannot be told.
+#[test]
+fn one_of_several_targets_is_named_and_its_limits_are_judged() {
+    let text = std::fs::read_to_string(sample("show-roadster.json")).unwrap();
+    let mut file: Value = serde_json::from_str(&text).unwrap();
+    if file["input"].is_object() {
+        file = file["input"].take();
+    }
+    file["targets"] = json!([{"id": "a", "label": "class", "limits": [
+        {"points": ["rail.FL"], "lowest_mm": 256.0, "rule": "lowest_safe"},
+        {"points": ["rail.FL"], "highest_mm": 256.0, "rule": "show_class", "says": "open cars"},
+        {"points": ["rail.RL"], "highest_mm": 329.5, "rule": "club_rule"}]}]);
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("car.json");
+    std::fs::write(&path, file.to_string()).unwrap();
+    let text = answered(trueground().args(["compare", "--json"]).arg(&path).args(["--target", "class"]));
+    let answer: Value = serde_json::from_str(&text).unwrap();
+    let verdicts: Vec<&str> =
+        answer["limits"].as_array().unwrap().iter().map(|row| row["verdict"].as_str().unwrap()).collect();
+    assert_eq!(verdicts, ["within", "outside", "can't_tell"]);
+    assert_eq!(answer["limits"][1]["says"], "show class, open cars");
+    let words = answered(trueground().args(["compare", "--target", "class"]).arg(&path));
+    assert!(
+        words.contains("rail.FL: outside") && words.contains("not above 256 mm (show class, open cars)"),
+        "{words}"
+    );
+    // Two targets, and none named; a name that is nearly right.
+    let said = refused(trueground().arg("compare").arg(&path).arg("--target"));
+    assert!(said.contains("the file has 2 targets") && said.contains("class"), "{said}");
+    let said = refused(trueground().arg("compare").arg(&path).args(["--target", "clas"]));
+    assert!(said.contains("there is no target clas") && said.contains("Did you mean class?"), "{said}");
+    trueground().args(["compare", "--target"]).assert().code(2);
+}
+
 #[test]
 fn what_is_not_there_is_said() {
     let roadster = sample("show-roadster.json");

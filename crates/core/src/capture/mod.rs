@@ -24,6 +24,7 @@ pub use reading::*;
 pub use snapshot::*;
 
 use crate::car::Vehicle;
+use crate::target::{Target, TargetMark};
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
@@ -51,6 +52,12 @@ pub struct CarFile {
     /// What happened to the entries of events that were changed or withdrawn, in the order of entry.
     #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
     pub event_changes: Vec<EventChange>,
+    /// Stances that are wanted, replaced and put away ones too. That of a file of version 1 stands in `extra` under `target`.
+    #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
+    pub targets: Vec<Target>,
+    /// Which of them were put away or brought back, oldest first.
+    #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
+    pub target_marks: Vec<TargetMark>,
     /// Whatever else the file said: target, changes, ground and what later versions add.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]

@@ -1,21 +1,22 @@
 //! Two stances of one car against each other: what is really different, and what is within the doubt.
 
 mod forecast;
+mod limits;
 mod pair;
 mod parts;
 mod split;
 mod stance;
 mod taken_out;
-mod target;
 mod unequal;
 mod verdict;
 
+pub use crate::target::Target;
 pub use forecast::Forecast;
+pub use limits::LimitFinding;
 pub use parts::{EndParts, Parts};
 pub use split::Split;
 pub use stance::{SplitFigure, Stance};
 pub use taken_out::{TakenOut, TakenOutOf};
-pub use target::Target;
 pub use unequal::Unequal;
 pub use verdict::{Difference, Verdict};
 
@@ -60,6 +61,9 @@ pub struct Comparison {
     /// The differences as movements of a rigid body, and what is left.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub split: Option<Split>,
+    /// Against a target: each point against each limit that holds for it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub limits: Vec<LimitFinding>,
     /// What was not alike between the two, first what matters most.
     pub unequal: Vec<Unequal>,
     /// What load and pressures made of the differences, largest first: taken out at nominal load, still in it as loaded.
@@ -99,7 +103,8 @@ pub fn compare(
     let (ours, theirs) = (snapshot(file, this)?, snapshot(file, other)?);
     let pair = Pair { file, solution, this, other, nominal: load == Load::Nominal };
     let differences = pair.differences();
-    if differences.is_empty() {
+    let (limits, rake) = (limits::findings(&pair), pair.rake());
+    if differences.is_empty() && limits.is_empty() && rake.is_empty() {
         let message = "the two have no point in common";
         return Err(Problem::new(message, "Read the same points in both, or name another snapshot."));
     }
@@ -109,11 +114,12 @@ pub fn compare(
     };
     Ok(Comparison {
         means: pair.means(),
-        rake: pair.rake(),
+        rake,
         lean: pair.lean(),
         twist: pair.twist(),
         split: split::split(&pair, &differences),
         differences,
+        limits,
         unequal: unequal::unequal(file, theirs, ours),
         taken_out: taken_out::taken_out(solution, this, other),
         parts,

@@ -1,7 +1,6 @@
 //! Every number of two stances against each other: points, means, rake, lean and twist, by kind of point.
 
 use super::stance::{Quantity, Stance, Sum};
-use super::target::Target;
 use super::verdict::Difference;
 use super::{Angle, Means};
 use crate::capture::CarFile;
@@ -9,6 +8,7 @@ use crate::car::{PointKind, RefPoint, Vehicle};
 use crate::corner::Corner;
 use crate::level::Solution;
 use crate::stance::Figure;
+use crate::target::Target;
 use std::collections::BTreeMap;
 
 /// What is compared.
@@ -34,7 +34,7 @@ fn mark(vehicle: &Vehicle, kind: PointKind, corner: Corner) -> Option<&RefPoint>
     vehicle.ref_points.iter().find(|point| point.kind == kind && point.corner == corner)
 }
 
-impl Pair<'_> {
+impl<'a> Pair<'a> {
     /// This less the other.
     pub(super) fn figure(&self, of: &Quantity<'_>) -> Option<Figure> {
         let mut sum = Sum::new(self.nominal);
@@ -44,7 +44,7 @@ impl Pair<'_> {
     }
 
     /// What the target says, where one of the two is one; the other first.
-    pub(super) fn of_the_target<T>(&self, of: impl Fn(&Target) -> Option<T>) -> Option<T> {
+    pub(super) fn of_the_target<T>(&self, of: impl Fn(&'a Target) -> Option<T>) -> Option<T> {
         match (self.this, self.other) {
             (_, Stance::Target(target)) | (Stance::Target(target), _) => of(target),
             _ => None,
@@ -58,7 +58,7 @@ impl Pair<'_> {
                 follows: vec![(point, 1.0)],
                 of_target: Box::new(|target| target.heights_mm.get(&point.id).copied()),
             };
-            let tolerance = self.of_the_target(|target| Some(target.tolerance_mm));
+            let tolerance = self.of_the_target(|target| Some(target.tolerance_of(&point.id)));
             Some((point.id.clone(), Difference::of(self.figure(&quantity)?, tolerance)))
         };
         self.file.vehicle.ref_points.iter().filter_map(told).collect()
@@ -87,10 +87,21 @@ impl Pair<'_> {
         })
     }
 
+    /// How far a sum over a kind's corners may be off: the mean of what each of them may be.
+    fn tolerance(&self, kind: PointKind, follows: [f64; 4]) -> Option<f64> {
+        self.of_the_target(|target| {
+            let corners = Corner::ALL.into_iter().filter(|corner| follows[corner.index()] != 0.0);
+            let points = corners.filter_map(|corner| mark(&self.file.vehicle, kind, corner));
+            let each: Vec<f64> = points.map(|point| target.tolerance_of(&point.id)).collect();
+            (!each.is_empty()).then(|| each.iter().sum::<f64>() / each.len() as f64)
+        })
+    }
+
     pub(super) fn means(&self) -> BTreeMap<String, Means> {
-        let tolerance = self.of_the_target(|target| Some(target.tolerance_mm));
-        let mean =
-            |kind, name: &str, follows| Some(Difference::of(self.line(kind, name, follows, |_, sum| sum)?, tolerance));
+        let mean = |kind, name: &str, follows| {
+            let figure = self.line(kind, name, follows, |_, sum| sum)?;
+            Some(Difference::of(figure, self.tolerance(kind, follows)))
+        };
         let of_kind = |kind: PointKind| {
             let front = mean(kind, "front_mean_mm", [0.5, 0.5, 0.0, 0.0])?;
             Some((kind.code().to_owned(), Means { front, rear: mean(kind, "rear_mean_mm", [0.0, 0.0, 0.5, 0.5])? }))
@@ -103,14 +114,18 @@ impl Pair<'_> {
         let of_kind = |kind: PointKind| {
             let [front_x_mm, rear_x_mm] = marks_x_mm(&self.file.vehicle, kind)?;
             let run_mm = front_x_mm - rear_x_mm;
-            let mm = self.line(kind, "rake_mm", RISE, |_, rise| rise)?;
+            // A rake that is stated for this kind needs no heights.
+            let stated = |target: &Target| target.rake_deg.filter(|_| target.rake_kind == Some(kind));
+            let mm = self.line(kind, "rake_mm", RISE, |target, rise| {
+                rise.or_else(|| Some(run_mm * libm::tan(stated(target)?.to_radians())))
+            })?;
             // A stance that was moved by some mm turns by so much; rakes are small, and so is what tan leaves out.
             let per_mm = 1.0_f64.to_degrees() / run_mm;
             let deg = self.line(kind, "rake_deg", RISE.map(|weight| weight * per_mm), |target, _| {
                 let rise = self.rise(target, kind);
-                target.rake_deg.or_else(|| Some(libm::atan(rise? / run_mm).to_degrees()))
+                target.stated_rake_deg(kind).or_else(|| Some(libm::atan(rise? / run_mm).to_degrees()))
             })?;
-            let tolerance = self.of_the_target(|target| Some(target.tolerance_mm));
+            let tolerance = self.tolerance(kind, RISE);
             let angle_tolerance = self.of_the_target(|target| target.rake_tolerance_deg);
             let angle = Angle { mm: Difference::of(mm, tolerance), deg: Difference::of(deg, angle_tolerance) };
             Some((kind.code().to_owned(), angle))

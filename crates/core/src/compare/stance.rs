@@ -1,10 +1,10 @@
 //! The stances that can be held against each other, and how a number is summed over them with one uncertainty.
 
 use super::forecast::Forecast;
-use super::target::Target;
 use crate::car::RefPoint;
 use crate::level::{Solution, Term};
 use crate::stance::{Figure, Known};
+use crate::target::Target;
 use serde::Serialize;
 
 /// A number with its standard uncertainty (k = 1).

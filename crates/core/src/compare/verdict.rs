@@ -15,6 +15,10 @@ pub enum Verdict {
     On,
     /// Outside of it beyond doubt: |d| > t + 2u.
     Off,
+    /// Clear of a limit beyond doubt.
+    Within,
+    /// Past a limit beyond doubt.
+    Outside,
     /// Neither.
     #[serde(rename = "can't_tell")]
     CantTell,
