@@ -59,6 +59,7 @@ const TABLE: &[(&str, Handler)] = table![
     see_result,
     see_settling,
     why,
+    compare,
     open_photos,
     see_photo,
     add_photo,

@@ -11,6 +11,7 @@ mod car_marks;
 mod car_page;
 mod car_sketch;
 mod car_springs;
+mod compare_page;
 mod condition;
 pub mod corrections;
 mod dispatch;

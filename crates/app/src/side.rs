@@ -15,6 +15,11 @@ const RAIL_OF_RADIUS: f64 = 0.95;
 
 /// Kinds that have a line in this stance, frame rails first: a frame is straight where lips are bent.
 pub(crate) fn shown_kinds(stance: &SnapshotStance) -> Vec<PointKind> {
+    shown_kinds_of(|kind| stance.lines.contains_key(kind.code()))
+}
+
+/// The kinds that are had, in that order.
+pub(crate) fn shown_kinds_of(has: impl Fn(PointKind) -> bool) -> Vec<PointKind> {
     let order = [
         PointKind::FrameRail,
         PointKind::FenderLip,
@@ -23,7 +28,7 @@ pub(crate) fn shown_kinds(stance: &SnapshotStance) -> Vec<PointKind> {
         PointKind::SpringPerch,
         PointKind::Other,
     ];
-    order.into_iter().filter(|kind| stance.lines.contains_key(kind.code())).collect()
+    order.into_iter().filter(|kind| has(*kind)).collect()
 }
 
 /// The side view of a car at a measured stance.

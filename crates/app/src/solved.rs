@@ -54,11 +54,19 @@ pub(crate) fn of_file(file: &CarFile, name: &str) -> SolvedCar {
 /// # Errors
 /// The car cannot be read. What the engine refuses stands in the answer.
 pub(crate) fn car(garage: &mut Garage, id: Uuid, name: Option<&str>) -> Result<Arc<SolvedCar>, Problem> {
+    with(garage, id, name.as_slice())
+}
+
+/// Works out a car round the first of the named snapshots, so that all of them are among the answers.
+///
+/// # Errors
+/// As [`car`].
+pub(crate) fn with(garage: &mut Garage, id: Uuid, names: &[&str]) -> Result<Arc<SolvedCar>, Problem> {
     let version = garage.store.car(id)?.version;
     if let Some(kept) = &garage.solved
         && kept.car == id
         && kept.version == version
-        && name.is_none_or(|name| kept.together.iter().any(|known| known == name))
+        && names.iter().all(|name| kept.together.iter().any(|known| known == name))
     {
         return Ok(Arc::clone(kept));
     }
@@ -73,12 +81,15 @@ pub(crate) fn car(garage: &mut Garage, id: Uuid, name: Option<&str>) -> Result<A
     // What is half read says nothing yet about what is finished.
     let finished: Vec<String> =
         garage.store.snapshots(id)?.into_iter().filter(|(.., finished)| *finished).map(|(_, name, _)| name).collect();
+    let named = |snapshot: &Snapshot| names.contains(&snapshot.id.as_str());
     let mut part = file.clone();
-    part.snapshots.retain(|snapshot| Some(snapshot.id.as_str()) == name || finished.contains(&snapshot.id));
-    let asked = part.snapshots.iter().position(|snapshot| Some(snapshot.id.as_str()) == name);
+    part.snapshots.retain(|snapshot| named(snapshot) || finished.contains(&snapshot.id));
+    let asked = part.snapshots.iter().position(|snapshot| names.first() == Some(&snapshot.id.as_str()));
     let at = asked.unwrap_or(part.snapshots.len().saturating_sub(1));
     let first = (at + 1).saturating_sub(TOGETHER / 2).min(part.snapshots.len().saturating_sub(TOGETHER));
-    part.snapshots = part.snapshots.into_iter().skip(first).take(TOGETHER).collect();
+    let near = first..first + TOGETHER;
+    let mut place = 0..;
+    part.snapshots.retain(|snapshot| place.next().is_some_and(|place| near.contains(&place)) || named(snapshot));
     let solution = level::solve(&part, &level::Options::default()).map_err(|refused| {
         Problem::new("cannot_be_worked_out", format!("{}.", refused.message()), format!("{}.", refused.hint()))
     });

@@ -132,7 +132,7 @@ fn row(car: Uuid, vehicle: &Vehicle, target: &Target, tape: TapeUnit) -> TargetR
 }
 
 /// "4 heights, ±6 mm; 1 limit".
-fn what(target: &Target) -> String {
+pub(crate) fn what(target: &Target) -> String {
     let mut parts = Vec::new();
     if !target.heights_mm.is_empty() {
         let tolerances: Vec<f64> = target.heights_mm.keys().map(|point| target.tolerance_of(point)).collect();
@@ -150,7 +150,7 @@ fn what(target: &Target) -> String {
     capital(&parts.join("; "))
 }
 
-fn made(target: &Target) -> String {
+pub(crate) fn made(target: &Target) -> String {
     let when = target.since.as_deref().map(|date| format!(", {}", day(date))).unwrap_or_default();
     match &target.made {
         Some(Made::Typed) => format!("Typed{when}."),

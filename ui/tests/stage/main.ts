@@ -4,6 +4,7 @@ import "../../src/app.css";
 import App from "../../src/App.svelte";
 import { backend, type Carrier } from "../../src/lib/backend/backend";
 import type { CarForm } from "../../src/bindings/CarForm";
+import * as comparing from "../fixtures/compare";
 import { drawn, PHOTOS } from "../fixtures/photos";
 import SETTLING from "../fixtures/settling.json";
 import * as views from "../fixtures/views";
@@ -127,6 +128,14 @@ const WALKS: Record<string, ReturnType<typeof views.walkView>> = {
   })(),
 };
 
+const COMPARED: Record<string, ReturnType<typeof comparing.compareView>> = {
+  compare: comparing.compareView(comparing.AGAINST_TARGET),
+  "compare-since": comparing.compareView(comparing.SINCE),
+  "compare-unknown": comparing.compareView(comparing.CANNOT_TELL),
+  "compare-settled": comparing.compareView(comparing.SETTLED),
+  "compare-empty": comparing.compareView(null),
+};
+
 const side =
   scene.startsWith("pickup") || scene.startsWith("result")
     ? views.PICKUP
@@ -169,6 +178,8 @@ const carry: Carrier = async (verb, request) => {
       };
     case "see_settling":
       return SETTLING[scene.replace("settling-", "") as keyof typeof SETTLING] ?? SETTLING.settled;
+    case "compare":
+      return COMPARED[scene] ?? comparing.compareView(null);
     case "open_photos":
       return PHOTOS;
     case "see_photo": {
@@ -278,6 +289,11 @@ const TOUCHES: Record<string, readonly string[]> = {
   sheet: ["go-on"],
   "sheet-slips": ["go-on", "sheet-done"],
   "begin-sheet": ["tab-readings", "enter-sheet"],
+  compare: ["tab-compare"],
+  "compare-since": ["tab-compare"],
+  "compare-unknown": ["tab-compare"],
+  "compare-settled": ["tab-compare"],
+  "compare-empty": ["tab-compare"],
   corrected: ["tab-readings", "snapshot-0", "correct-something"],
   correcting: ["tab-readings", "snapshot-0", "correct-something", "book-reading-1"],
 };

@@ -7,6 +7,7 @@
 mod book;
 mod car;
 mod car_form;
+mod compare;
 mod condition;
 mod floor;
 mod floor_view;
@@ -23,6 +24,7 @@ mod walk;
 pub use book::*;
 pub use car::*;
 pub use car_form::*;
+pub use compare::*;
 pub use condition::*;
 pub use floor::*;
 pub use floor_view::*;
@@ -85,6 +87,7 @@ pub use walk::*;
 /// | `see_result` | [`SeeResult`] | [`ResultView`] |
 /// | `see_settling` | [`SeeSettling`] | [`SettlingView`] |
 /// | `why` | [`AskWhy`] | [`WhyView`] |
+/// | `compare` | [`CompareAsk`] | [`CompareView`] |
 /// | `open_photos` | [`SnapshotRef`] | [`PhotosView`] |
 /// | `see_photo` | [`PhotoRef`] | [`PhotoPicture`] |
 /// | `add_photo` | [`AddPhoto`] | [`PhotosView`] |
@@ -155,6 +158,7 @@ pub const VERBS: &[&str] = &[
     "see_result",
     "see_settling",
     "why",
+    "compare",
     "open_photos",
     "see_photo",
     "add_photo",

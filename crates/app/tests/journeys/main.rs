@@ -5,6 +5,7 @@
 mod car_form;
 mod car_gauge;
 mod changing;
+mod comparing;
 mod conditions;
 mod correcting;
 mod exchange_file;

@@ -11,6 +11,8 @@ import type { CarSketch } from "../../bindings/CarSketch";
 import type { CarView } from "../../bindings/CarView";
 import type { ChangeCar } from "../../bindings/ChangeCar";
 import type { ChangeCondition } from "../../bindings/ChangeCondition";
+import type { CompareAsk } from "../../bindings/CompareAsk";
+import type { CompareView } from "../../bindings/CompareView";
 import type { ConditionView } from "../../bindings/ConditionView";
 import type { ExportCar } from "../../bindings/ExportCar";
 import type { CorrectCondition } from "../../bindings/CorrectCondition";
@@ -117,6 +119,7 @@ export interface Verbs {
   see_result: [SeeResult, ResultView];
   see_settling: [SeeSettling, SettlingView];
   why: [AskWhy, WhyView];
+  compare: [CompareAsk, CompareView];
   open_photos: [SnapshotRef, PhotosView];
   see_photo: [PhotoRef, PhotoPicture];
   add_photo: [AddPhoto, PhotosView];

@@ -1,0 +1,248 @@
+//! The stances of a car that can be compared, which two are meant, and which of them is held against the other.
+
+use crate::solved::{self, SolvedCar};
+use crate::wire::{CompareAsk, NothingToCompare, Problem, StanceChoice, StanceLine, StanceOf, StanceRef};
+use crate::words::{capital, day};
+use crate::{Garage, snapshot_row, target_page};
+use std::sync::Arc;
+use trueground_core::capture::Snapshot;
+use trueground_core::compare::{Forecast, Stance, Target};
+use trueground_core::wording::shown;
+
+/// One of the stances.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Chosen {
+    /// A finished snapshot on its wheels.
+    Snapshot {
+        /// Id in the garage.
+        id: String,
+        /// As it was read.
+        snapshot: Box<Snapshot>,
+    },
+    /// A target.
+    Target(Box<Target>),
+    /// The end of the settling.
+    Forecast(Box<Forecast>),
+}
+
+/// A car's stances, and the two that are asked for.
+pub(crate) struct Asked {
+    pub(crate) solved: Arc<SolvedCar>,
+    /// Oldest first: by day, then in the order of entry.
+    snapshots: Vec<Chosen>,
+    /// The newest first, which is the main one.
+    targets: Vec<Chosen>,
+    forecast: Result<Chosen, String>,
+    /// What is held against what.
+    pub(crate) pair: Option<(Chosen, Chosen)>,
+}
+
+/// Finds out which two are meant.
+///
+/// # Errors
+/// No such car, snapshot or target, or a stance against itself.
+pub(crate) fn asked(garage: &mut Garage, request: &CompareAsk) -> Result<Asked, Problem> {
+    let car = garage.find("car", &request.car)?;
+    let listed = garage.store.snapshots(car)?;
+    let given = [&request.this, &request.other];
+    let named: Vec<&str> = given
+        .into_iter()
+        .flatten()
+        .filter(|stance| stance.of == StanceOf::Snapshot)
+        .filter_map(|stance| listed.iter().find(|(id, ..)| id.to_string() == stance.id))
+        .map(|(_, name, _)| name.as_str())
+        .collect();
+    let newest = snapshot_row::last_on_wheels(garage, &listed, true).map(|record| record.name);
+    let names: Vec<&str> = if named.is_empty() { newest.as_deref().into_iter().collect() } else { named };
+    let solved = solved::with(garage, car, &names)?;
+    let of = |name: &str| solved.snapshot(name).filter(|snapshot| snapshot.on_wheels()).cloned();
+    let finished = listed.iter().filter(|(.., finished)| *finished);
+    let mut snapshots: Vec<Chosen> = finished
+        .filter_map(|(id, name, _)| Some(Chosen::Snapshot { id: id.to_string(), snapshot: Box::new(of(name)?) }))
+        .collect();
+    snapshots.sort_by(|a, b| a.date().cmp(b.date()));
+    let targets = garage.store.targets(car)?.into_iter().rev();
+    let targets = targets.map(|target| Chosen::Target(Box::new(target))).collect();
+    let forecast = match &solved.solution {
+        Ok(solution) => Forecast::of(&solved.file, solution)
+            .map(|forecast| Chosen::Forecast(Box::new(forecast)))
+            .map_err(|refused| format!("{}. {}", capital(refused.message()), refused.hint())),
+        Err(problem) => Err(problem.sentence.clone()),
+    };
+    let mut asked = Asked { solved, snapshots, targets, forecast, pair: None };
+    asked.pair = asked.two(&request.this, &request.other)?;
+    Ok(asked)
+}
+
+impl Asked {
+    fn find(&self, wanted: &StanceRef) -> Result<Chosen, Problem> {
+        let known = match wanted.of {
+            StanceOf::Snapshot => self.snapshots.iter().find(|known| known.id() == wanted.id),
+            StanceOf::Target => self.targets.iter().find(|known| known.id() == wanted.id),
+            StanceOf::Forecast => {
+                return self.forecast.clone().map_err(|why| Problem::new("not_found", why, "Choose another stance."));
+            }
+        };
+        known.cloned().ok_or_else(|| {
+            let what = if wanted.of == StanceOf::Snapshot { "finished snapshot" } else { "target" };
+            let sentence = format!("This car has no {what} {}.", shown(&wanted.id));
+            Problem::new("not_found", sentence, "Choose another stance.")
+        })
+    }
+
+    /// The two in the order in which one is held against the other; `None` where there are no two.
+    fn two(&self, this: &Option<StanceRef>, other: &Option<StanceRef>) -> Result<Option<(Chosen, Chosen)>, Problem> {
+        let this = this.as_ref().map(|wanted| self.find(wanted)).transpose()?;
+        let other = other.as_ref().map(|wanted| self.find(wanted)).transpose()?;
+        let first = this.clone().or_else(|| other.clone()).or_else(|| self.snapshots.last().cloned());
+        let second = if this.is_some() { other } else { None };
+        let Some(first) = first else { return Ok(None) };
+        let Some(second) = second.or_else(|| self.beside(&first)) else { return Ok(None) };
+        if first == second {
+            let sentence = "That is one and the same stance.".to_owned();
+            return Err(Problem::new("same_stance", sentence, "Choose another one to hold it against."));
+        }
+        Ok(Some(if self.rank(&first) <= self.rank(&second) { (first, second) } else { (second, first) }))
+    }
+
+    /// What a stance is held against where nothing is said: the main target, else the snapshot before it.
+    fn beside(&self, first: &Chosen) -> Option<Chosen> {
+        let newest = || self.snapshots.last().cloned();
+        match first {
+            Chosen::Target(_) => newest(),
+            Chosen::Forecast(_) => self.targets.first().cloned().or_else(newest),
+            Chosen::Snapshot { .. } => {
+                let place = self.snapshots.iter().position(|known| known == first)?;
+                let before = place.checked_sub(1).or_else(|| (place + 1 < self.snapshots.len()).then_some(place + 1));
+                self.targets.first().cloned().or_else(|| Some(self.snapshots[before?].clone()))
+            }
+        }
+    }
+
+    /// Differences are the lower rank less the higher: a forecast less what was measured, the newer less the older, all less a target.
+    fn rank(&self, of: &Chosen) -> (u8, usize) {
+        match of {
+            Chosen::Forecast(_) => (0, 0),
+            Chosen::Snapshot { .. } => {
+                let place = self.snapshots.iter().position(|known| known == of).unwrap_or_default();
+                (1, self.snapshots.len() - place)
+            }
+            Chosen::Target(_) => (2, self.targets.iter().position(|known| known == of).unwrap_or_default()),
+        }
+    }
+
+    /// The newest snapshot.
+    pub(crate) fn newest(&self) -> Option<&Snapshot> {
+        self.snapshots.last().and_then(Chosen::snapshot)
+    }
+
+    pub(crate) fn snapshots(&self) -> Vec<StanceChoice> {
+        self.snapshots.iter().rev().map(|one| one.choice(self)).collect()
+    }
+
+    pub(crate) fn targets(&self) -> Vec<StanceChoice> {
+        self.targets.iter().map(|one| one.choice(self)).collect()
+    }
+
+    pub(crate) fn forecast(&self) -> Option<StanceChoice> {
+        self.forecast.as_ref().ok().map(|one| one.choice(self))
+    }
+
+    /// Why a sort of stance cannot be chosen.
+    pub(crate) fn missing(&self) -> Vec<String> {
+        let no_target = "No target: save a snapshot as one or type four heights.".to_owned();
+        let target = self.targets.is_empty().then_some(no_target);
+        target.into_iter().chain(self.forecast.as_ref().err().cloned()).collect()
+    }
+
+    pub(crate) fn nothing(&self) -> NothingToCompare {
+        let sentence = if self.snapshots.is_empty() {
+            "Walk round the car with the tape first, and again after a week\u{2019}s driving."
+        } else {
+            "Measure again after a week\u{2019}s driving."
+        };
+        NothingToCompare { headline: "Nothing to compare yet.".to_owned(), sentence: sentence.to_owned() }
+    }
+}
+
+impl Chosen {
+    fn id(&self) -> &str {
+        match self {
+            Self::Snapshot { id, .. } => id,
+            Self::Target(target) => &target.id,
+            Self::Forecast(_) => "",
+        }
+    }
+
+    fn date(&self) -> &str {
+        self.snapshot().map_or("", |snapshot| &snapshot.date)
+    }
+
+    /// As the core takes it.
+    pub(crate) fn stance(&self) -> Stance<'_> {
+        match self {
+            Self::Snapshot { snapshot, .. } => Stance::Measured(&snapshot.id),
+            Self::Target(target) => Stance::Target(target),
+            Self::Forecast(forecast) => Stance::Forecast(forecast),
+        }
+    }
+
+    /// The snapshot, where it is one.
+    pub(crate) fn snapshot(&self) -> Option<&Snapshot> {
+        match self {
+            Self::Snapshot { snapshot, .. } => Some(snapshot),
+            Self::Target(_) | Self::Forecast(_) => None,
+        }
+    }
+
+    /// The target, where it is one.
+    pub(crate) fn target(&self) -> Option<&Target> {
+        match self {
+            Self::Target(target) => Some(target),
+            Self::Snapshot { .. } | Self::Forecast(_) => None,
+        }
+    }
+
+    /// How it is drawn: of two snapshots the newer one is now.
+    pub(crate) fn line(&self, asked: &Asked) -> StanceLine {
+        match self {
+            Self::Target(_) => StanceLine::Target,
+            Self::Forecast(_) => StanceLine::Predicted,
+            Self::Snapshot { .. } => match &asked.pair {
+                Some((Self::Snapshot { .. }, older)) if self == older => StanceLine::Earlier,
+                Some((this, other)) if self == this || self == other => StanceLine::Now,
+                _ => StanceLine::Earlier,
+            },
+        }
+    }
+
+    pub(crate) fn choice(&self, asked: &Asked) -> StanceChoice {
+        let (of, label, detail) = match self {
+            Self::Snapshot { snapshot, .. } => {
+                let file = &asked.solved.file;
+                let floor = snapshot.floor.as_ref().and_then(|name| file.floors.iter().find(|floor| floor.id == *name));
+                let stood = format!(
+                    "{}; {}",
+                    capital(&crate::floor_page::with_state(floor)),
+                    snapshot_row::load_words(&file.vehicle, snapshot)
+                );
+                let dated =
+                    if snapshot.label.trim().is_empty() { stood } else { format!("{}. {stood}", day(&snapshot.date)) };
+                (StanceOf::Snapshot, snapshot_row::label(snapshot), dated)
+            }
+            Self::Target(target) => {
+                let label = if target.label.trim().is_empty() { "the target".to_owned() } else { shown(&target.label) };
+                (StanceOf::Target, label, format!("{}. {}", target_page::what(target), target_page::made(target)))
+            }
+            Self::Forecast(_) => (StanceOf::Forecast, "settled".to_owned(), "Where its settling will end".to_owned()),
+        };
+        let newest = asked.snapshots.last() == Some(self);
+        StanceChoice {
+            stance: StanceRef { of, id: self.id().to_owned() },
+            short: if newest { "now".to_owned() } else { label.clone() },
+            label,
+            detail,
+            line: self.line(asked),
+        }
+    }
+}
