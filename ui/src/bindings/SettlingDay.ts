@@ -38,7 +38,7 @@ stood_front_mm: number | null,
  */
 stood_rear_mm: number | null, 
 /**
- * "fuel tank full"; empty on a day as usual.
+ * "full tank"; empty on a day as usual.
  */
 cause: string, 
 /**

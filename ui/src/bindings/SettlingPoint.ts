@@ -25,7 +25,7 @@ band_mm: number,
  */
 stood_mm: number | null, 
 /**
- * Why, in a few words: "fuel tank full"; empty where nothing did.
+ * Why, in a few words: "full tank"; empty where nothing did.
  */
 cause: string, 
 /**

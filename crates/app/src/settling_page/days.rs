@@ -15,10 +15,13 @@ pub(super) fn days(shown: &Shown<'_>) -> Vec<SettlingDay> {
     let mut all: Vec<&SnapshotHeight> = shown.lines.iter().flat_map(|line| since_day_0(line)).collect();
     all.retain(|height| seen.insert(&height.snapshot));
     all.sort_by(|a, b| b.day.total_cmp(&a.day));
-    all.into_iter().map(|height| day(shown, height)).collect()
+    let year = |height: Option<&&SnapshotHeight>| height.and_then(|height| height.date.get(..4).map(str::to_owned));
+    let one_year = year(all.first()) == year(all.last());
+    all.into_iter().map(|height| day(shown, height, one_year)).collect()
 }
 
-fn day(shown: &Shown<'_>, of: &SnapshotHeight) -> SettlingDay {
+/// The year stands with its day where there are several.
+fn day(shown: &Shown<'_>, of: &SnapshotHeight, one_year: bool) -> SettlingDay {
     let at = |end: End| {
         let line = shown.lines.iter().copied().find(|line| line.end == end)?;
         let height = line.heights.iter().find(|height| height.snapshot == of.snapshot)?;
@@ -52,7 +55,7 @@ fn day(shown: &Shown<'_>, of: &SnapshotHeight) -> SettlingDay {
     let label = snapshot.map_or("", |snapshot| snapshot.label.trim());
     SettlingDay {
         snapshot: shown.id_of(&of.snapshot),
-        date: super::words::short_day(&of.date),
+        date: if one_year { super::words::short_day(&of.date) } else { crate::words::day(&of.date) },
         label: if label == at_words || label == of.date { String::new() } else { label.to_owned() },
         at_words,
         front_mm: front.as_ref().map(height),

@@ -13,7 +13,7 @@ use crate::words::kinds;
 use trueground_core::capture::{Snapshot, days_between};
 use trueground_core::car::PointKind;
 use trueground_core::level::Solution;
-use trueground_core::trend::{End, Law, LineSettling, Model, SnapshotHeight};
+use trueground_core::trend::{Drift, End, Law, LineSettling, Model, SnapshotHeight};
 use uuid::Uuid;
 
 /// What the page is made from.
@@ -23,6 +23,8 @@ pub(crate) struct About<'a> {
     pub(crate) solution: &'a Solution,
     /// Every line of the car.
     pub(crate) lines: &'a [LineSettling],
+    /// Its charts.
+    pub(crate) drifts: &'a [Drift],
     /// Id, name, and whether it is finished.
     pub(crate) listed: &'a [(Uuid, String, bool)],
 }

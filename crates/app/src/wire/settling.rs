@@ -179,20 +179,37 @@ pub struct SettlingMark {
     pub words: String,
 }
 
-/// Rake or lean over time.
+/// Rake or lean over time, and whether it drifts once the car has settled.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
 pub struct SettlingStrip {
     /// `rake`, `lean`
     pub what: String,
-    /// "Rake, nose-up", "Lean, left higher": what its numbers count.
+    /// "Rake: rear lower than front, mm": what its numbers count.
     pub words: String,
-    /// `deg`, `mm`
-    pub unit: String,
-    /// In order.
+    /// Since day 0, in order.
     pub points: Vec<SettlingStripPoint>,
-    /// What they say, one sentence.
-    pub sentence: String,
+    /// How it stood first and last, and whether that is a change.
+    pub change: String,
+    /// Whether it drifts.
+    pub word: DriftWord,
+    /// The same in a sentence, with the days that lie outside of their limits.
+    pub drift: String,
+    /// What is drawn, and how often a steady car is called drifting; empty without limits.
+    pub legend: String,
+}
+
+/// Whether rake or lean drifts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(rename_all = "snake_case")]
+pub enum DriftWord {
+    /// The last days lie where the first did.
+    Steady,
+    /// They do not.
+    Drifting,
+    /// Too few days since it has settled, or it has not.
+    CantTell,
 }
 
 /// One rake or lean.
@@ -203,10 +220,30 @@ pub struct SettlingStripPoint {
     pub snapshot: String,
     /// In the unit of the clock.
     pub at: f64,
-    /// In the strip's unit.
-    pub value: f64,
+    /// mm.
+    pub value_mm: f64,
     /// ±2u.
-    pub band: f64,
+    pub band_mm: f64,
+    /// Where it should lie, from the fifth day after settling on.
+    pub limits: Option<SettlingLimits>,
+}
+
+/// Where a day and the fading mean of the last days should lie, mm.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct SettlingLimits {
+    /// A day below is out.
+    pub lower_mm: f64,
+    /// A day above is.
+    pub upper_mm: f64,
+    /// The fading mean.
+    pub mean_mm: f64,
+    /// Below it, it drifts.
+    pub mean_lower_mm: f64,
+    /// Above it, too.
+    pub mean_upper_mm: f64,
+    /// The day lies outside.
+    pub is_out: bool,
 }
 
 /// A day in the list.

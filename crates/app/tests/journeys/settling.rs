@@ -150,3 +150,56 @@ fn a_day_whose_marks_were_read_wrong_is_left_out_and_named() {
         view["notes"]
     );
 }
+
+/// The coupe followed from day 70 on, without any work booked, every two weeks for a year; its rear so much lower in the last third.
+fn a_year_later(lower_mm: f64) -> (Phone, Value) {
+    coupe_with(|file| {
+        let snapshots = file["snapshots"].as_array_mut().unwrap();
+        let last = snapshots.pop().unwrap();
+        snapshots.clear();
+        for time in 1..=26_i32 {
+            let mut next = last.clone();
+            let day = trueground_core::capture::day_after("2031-06-28", i64::from(time) * 14).unwrap();
+            let down = if time > 18 { lower_mm } else { 0.0 };
+            (next["id"], next["label"], next["date"]) = (json!(format!("l{time}")), json!(""), json!(day));
+            for bounce in next["bounces"].as_array_mut().unwrap() {
+                bounce["bounce_id"] = json!(format!("{}-{time}", bounce["bounce_id"].as_str().unwrap()));
+                for reading in bounce["readings"].as_array_mut().unwrap() {
+                    let rear = reading["ref"].as_str().unwrap().starts_with("lip.R");
+                    // A millimetre to and fro, as a tape has it.
+                    let mm = number(&reading["value_mm"]) + f64::from(time % 2) - if rear { down } else { 0.0 };
+                    (reading["value_mm"], reading["text"]) = (json!(mm), json!(format!("{mm}")));
+                }
+            }
+            snapshots.push(next);
+        }
+        file["events"] = json!([]);
+    })
+}
+
+fn strip<'v>(view: &'v Value, what: &str) -> &'v Value {
+    view["strips"].as_array().unwrap().iter().find(|strip| strip["what"] == what).unwrap()
+}
+
+#[test]
+fn a_year_without_change_is_steady_and_a_rear_that_sinks_is_a_drift_with_its_false_alarms_stated() {
+    let (mut phone, car) = a_year_later(0.0);
+    let view = phone.ask("see_settling", json!({"car": car}));
+    let rake = strip(&view, "rake");
+    assert_eq!(rake["word"], "steady", "{}", rake["drift"]);
+    assert!(rake["drift"].as_str().unwrap().starts_with("Steady since "), "{}", rake["drift"]);
+    assert!(rake["legend"].as_str().unwrap().ends_with("called drifting once in 1,000 snapshots at most."));
+    let (mut phone, car) = a_year_later(4.0);
+    let view = phone.ask("see_settling", json!({"car": car}));
+    let rake = strip(&view, "rake");
+    // The rear goes down: the nose comes up, and the strip counts how much lower the rear is.
+    assert_eq!((&rake["word"], &rake["words"]), (&json!("drifting"), &json!("Rake: rear lower than front, mm")));
+    let said = rake["drift"].as_str().unwrap();
+    assert!(said.starts_with("Drifting: ") && said.contains(" mm more nose-up than at first, ±"), "{said}");
+    for point in rake["points"].as_array().unwrap().iter().filter(|point| !point["limits"].is_null()) {
+        let limits = &point["limits"];
+        assert!(number(&limits["lower_mm"]) < number(&limits["mean_lower_mm"]), "{limits}");
+        assert!(number(&limits["mean_upper_mm"]) < number(&limits["upper_mm"]), "{limits}");
+    }
+    assert_eq!(strip(&view, "lean")["word"], "steady");
+}

@@ -29,9 +29,9 @@ export function hollows({ end, points }: SettlingEnd, frame: Frame, lines: reado
     const alone = blot(point, frame);
     const [from, to] = [y(point.stood_mm), y(point.height_mm)];
     const way = Math.sign(to - from);
-    const words = named.get(point.snapshot) !== end || points.length > MOST_NAMED ? "" : point.cause;
+    const cause = named.get(point.snapshot) !== end || points.length > MOST_NAMED ? "" : point.cause;
     const wordsY = alone ? y(point.height_mm + way * point.band_mm) + (way < 0 ? -2 : 4) : from;
-    const wide = words.length * LETTER + radius + 5;
+    const wide = cause.length * LETTER + radius + 5;
     // What the words would cover on either side. Below a falling curve the left is free, above it the right.
     const covers = (low: number, high: number) =>
       (low < left || high > right ? 100 : 0) +
@@ -43,6 +43,8 @@ export function hollows({ end, points }: SettlingEnd, frame: Frame, lines: reado
       }).length;
     const [before, after] = [covers(x - wide, x), covers(x, x + wide)];
     const toLeft = before === after ? way < 0 : before < after;
+    // Where it would cover more than one day it stands in the list only.
+    const words = Math.min(before, after) > 1 ? "" : cause;
     return [
       {
         x,

@@ -1,14 +1,17 @@
-// Rake or lean over time as geometry: one strip under the settling picture, on the same line of time.
+// Rake or lean over time as geometry: one strip under the settling picture, on the same line of time, with the limits of its chart.
 import { scaleLinear } from "d3-scale";
+import { area, line } from "d3-shape";
+import type { SettlingLimits } from "../../bindings/SettlingLimits";
 import type { SettlingStrip } from "../../bindings/SettlingStrip";
 import type { SettlingView } from "../../bindings/SettlingView";
-import { timeTicks, type Tick } from "./settling-axes";
+import { wholeMm } from "../format";
+import { px, timeTicks, type Tick } from "./settling-axes";
 
 const ABOVE = 12;
-const TALL = 96;
+const TALL = 104;
 const AXIS = 40;
-/** Never drawn larger than this: noise would look like news. In degrees and in mm. */
-const LEAST = { deg: 0.4, mm: 12 } as const;
+/** Never drawn larger than this would be, mm: noise would look like news. */
+const LEAST_MM = 14;
 
 export interface StripDrawing {
   height: number;
@@ -19,7 +22,17 @@ export interface StripDrawing {
   whiskers: string;
   dots: string;
   radius: number;
+  /** Where a day should lie. */
+  zone: string;
+  /** Where the mean of the last days should lie: two thin lines. */
+  inner: string;
+  /** That mean. */
+  mean: string;
+  /** Days that lie outside. */
+  out: { x: number; y: number }[];
 }
+
+type Charted = { x: number; limits: SettlingLimits };
 
 /** `left`: where the picture over it begins. */
 export function stripDrawing(
@@ -29,30 +42,49 @@ export function stripDrawing(
 ): StripDrawing {
   const right = width - margin;
   const time = scaleLinear([0, Math.max(view.until, 1)], [left, right]);
-  const low = Math.min(...strip.points.map(({ value, band }) => value - band));
-  const high = Math.max(...strip.points.map(({ value, band }) => value + band));
-  const least = strip.unit === "deg" ? LEAST.deg : LEAST.mm;
-  const short = Math.max(0, (least - (high - low)) / 2);
+  const reach = strip.points.flatMap(({ value_mm, band_mm, limits }) => [
+    value_mm - band_mm,
+    value_mm + band_mm,
+    ...(limits ? [limits.lower_mm, limits.upper_mm] : []),
+  ]);
+  const [low, high] = reach.reduce(
+    ([low, high], one) => [Math.min(low, one), Math.max(high, one)],
+    [Infinity, -Infinity],
+  );
+  const short = Math.max(0, (LEAST_MM - (high - low)) / 2);
   const y = scaleLinear([low - short, high + short], [ABOVE + TALL, ABOVE]);
   const many = strip.points.length;
-  const radius = many > 120 ? 2 : many > 40 ? 3.5 : 5.5;
-  const round = (value: number) => Math.round(value * 10) / 10;
+  const charted: Charted[] = strip.points.flatMap(({ at, limits }) => (limits ? [{ x: time(at), limits }] : []));
+  const path = (of: (limits: SettlingLimits) => number) =>
+    line<Charted>()
+      .x(({ x }) => x)
+      .y(({ limits }) => y(of(limits)))
+      .digits(1)(charted) ?? "";
+  const zone = area<Charted>()
+    .x(({ x }) => x)
+    .y0(({ limits }) => y(limits.lower_mm))
+    .y1(({ limits }) => y(limits.upper_mm))
+    .digits(1);
   const axis = ABOVE + TALL + 8;
   return {
     height: axis + AXIS,
     right,
     axis,
-    radius,
-    rows: y.ticks(4).map((value) => ({ at: y(value), words: words(value, strip.unit) })),
+    radius: many > 120 ? 2 : many > 40 ? 3.5 : 5.5,
+    rows: y
+      .ticks(4)
+      .filter((value) => Number.isInteger(value))
+      .map((value) => ({ at: y(value), words: wholeMm(value) })),
     labels: timeTicks(view, time, right).labels,
     whiskers: strip.points
-      .map(({ at, value, band }) => `M${round(time(at))} ${round(y(value + band))}V${round(y(value - band))}`)
+      .map(({ at, value_mm, band_mm }) => `M${px(time(at))} ${px(y(value_mm + band_mm))}V${px(y(value_mm - band_mm))}`)
       .join(""),
-    dots: strip.points.map(({ at, value }) => `M${round(time(at))} ${round(y(value))}h0`).join(""),
+    dots: strip.points.map(({ at, value_mm }) => `M${px(time(at))} ${px(y(value_mm))}h0`).join(""),
+    zone: charted.length < 2 ? "" : (zone(charted) ?? ""),
+    inner: charted.length < 2 ? "" : path((limits) => limits.mean_lower_mm) + path((limits) => limits.mean_upper_mm),
+    mean: charted.length < 2 ? "" : path((limits) => limits.mean_mm),
+    out: strip.points
+      .filter(({ limits }) => limits?.is_out)
+      .map(({ at, value_mm }) => ({ x: time(at), y: y(value_mm) })),
   };
-}
-
-function words(value: number, unit: string): string {
-  const text = unit === "deg" ? `${Math.abs(value).toFixed(1)}°` : `${Math.round(Math.abs(value))}`;
-  return value < 0 && !/^0(\.0)?°?$/.test(text) ? `−${text}` : text;
 }
