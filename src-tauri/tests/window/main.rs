@@ -32,6 +32,7 @@ mod pictures;
 mod policy;
 mod screen;
 mod second_window;
+mod settling;
 mod sheets;
 mod sloping_drive;
 mod striking;

@@ -1,9 +1,9 @@
 // Both axes of the settling picture: even heights in the unit shown, and days that have room for their labels.
-import type { ScaleLinear } from "d3-scale";
 import type { SettlingView } from "../../bindings/SettlingView";
 import type { TapeUnit } from "../../bindings/TapeUnit";
 import { builtUp, inchText, wholeMm } from "../format";
 import { partsOfAnInch } from "../tape";
+import type { Scale } from "./scale";
 
 /** Labels of the height axis are at least so far apart, px. */
 const LABELS_APART = 26;
@@ -33,8 +33,8 @@ export interface Tick {
 
 /** What is drawn in: one strip's scales and room. */
 export interface Frame {
-  time: ScaleLinear<number, number>;
-  y: ScaleLinear<number, number>;
+  time: Scale;
+  y: Scale;
   k: number;
   top: number;
   bottom: number;
@@ -51,7 +51,7 @@ export function heightRows({ y, k, top, bottom, unit }: Frame): Tick[] {
   const parts = partsOfAnInch(unit);
   const [steps, per] = parts === null ? [STEPS_MM, 1] : [STEPS_IN, 25.4];
   const step = (steps.find((step) => step * per * k >= LABELS_APART) ?? steps.at(-1) ?? 1) * per;
-  const [low, high] = y.domain() as [number, number];
+  const [low, high] = y.domain;
   const rows: Tick[] = [];
   for (let i = Math.ceil(low / step); i * step <= high; i += 1) {
     const where = y(i * step);
@@ -64,7 +64,7 @@ export function heightRows({ y, k, top, bottom, unit }: Frame): Tick[] {
 /** Ticks and labels of time; the unit stands at the right end, in the last label's place. */
 export function timeTicks(
   view: Pick<SettlingView, "until" | "clock_words">,
-  time: ScaleLinear<number, number>,
+  time: Scale,
   right: number,
 ): { ticks: number[]; labels: Tick[] } {
   const perDay = time(1) - time(0);

@@ -5,6 +5,7 @@ import type { SettlingEnd } from "../../bindings/SettlingEnd";
 import type { SettlingView } from "../../bindings/SettlingView";
 import { extent, nearestDay, settlingShape } from "./settling";
 import { timeTicks } from "./settling-axes";
+import { evenly, linear } from "./scale";
 import { stripDrawing } from "./strip";
 
 const view = (name: keyof typeof SETTLING) => structuredClone(SETTLING[name]) as unknown as SettlingView;
@@ -153,5 +154,15 @@ describe("rake and lean under it", () => {
     if (!rake || !last?.limits) throw new Error("the fixture has limits");
     last.limits.is_out = true;
     expect(stripDrawing(rake, year, { width: 390, left: 50, margin: 16 }).out).toHaveLength(1);
+  });
+});
+
+describe("scales", () => {
+  it("are straight, and their even numbers have 1, 2 or 5 times a power of ten between them", () => {
+    const scale = linear([10, 30], [100, 0]);
+    expect([scale(10), scale(15), scale(30)]).toEqual([100, 75, 0]);
+    expect(evenly([36.2, 51], 5)).toEqual([40, 45, 50]);
+    expect(evenly([-3, 4], 10)).toEqual([-3, -2, -1, 0, 1, 2, 3, 4]);
+    expect(evenly([0, 900], 5)).toEqual([0, 200, 400, 600, 800]);
   });
 });

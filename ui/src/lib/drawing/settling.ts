@@ -1,5 +1,4 @@
 // The settling picture as geometry: front and rear in two strips on one scale, the law with its band, hollow days, ticks of time.
-import { scaleLinear, type ScaleLinear } from "d3-scale";
 import { area, curveMonotoneX, line } from "d3-shape";
 import type { SettlingCurve } from "../../bindings/SettlingCurve";
 import type { SettlingEnd } from "../../bindings/SettlingEnd";
@@ -8,6 +7,7 @@ import type { SettlingView } from "../../bindings/SettlingView";
 import type { TapeUnit } from "../../bindings/TapeUnit";
 import { partsOfAnInch } from "../tape";
 import { heightRows, px, timeTicks, type Frame, type Tick } from "./settling-axes";
+import { linear, type Scale } from "./scale";
 import { blot, hollows, namedAt, type Hollow } from "./settling-hollow";
 
 /** Room for the words of the height axis, beside the margin, px. */
@@ -59,7 +59,7 @@ export interface SettlingShape {
   radius: number;
   /** px of a millimetre. */
   k: number;
-  time: ScaleLinear<number, number>;
+  time: Scale;
 }
 
 /** Lowest and highest of what a strip shows, mm. */
@@ -95,7 +95,7 @@ export function settlingShape(
   const all = extents.reduce((sum, [low, high]) => sum + high - low, 0);
   const free = height - ABOVE - AXIS - BETWEEN * (view.ends.length - 1) - 8;
   const k = Math.min(MOST_PX_PER_MM, free / all);
-  const time = scaleLinear([0, Math.max(view.until, 1)], [left, right]);
+  const time = linear([0, Math.max(view.until, 1)], [left, right]);
   const many = Math.max(0, ...view.ends.map(({ points }) => points.length));
   const radius = many > 120 ? 2 : many > 40 ? 3.5 : 5.5;
   let top = ABOVE;
@@ -103,7 +103,7 @@ export function settlingShape(
   const strips = view.ends.map((end, i) => {
     const [low, high] = extents[i] ?? [0, 1];
     const bottom = top + (high - low) * k;
-    const y = scaleLinear([low, high], [bottom, top]);
+    const y = linear([low, high], [bottom, top]);
     const strip = stripShape(end, view, { time, y, k, top, bottom, left, right, radius, unit, named });
     top = bottom + BETWEEN;
     return strip;
@@ -193,7 +193,7 @@ function linePath(curve: readonly SettlingCurve[], { time, y }: Frame, side = 0)
 }
 
 /** The day nearest to a place in the picture. */
-export function nearestDay(view: SettlingView, time: ScaleLinear<number, number>, x: number): string | null {
+export function nearestDay(view: SettlingView, time: Scale, x: number): string | null {
   let nearest: { snapshot: string; off: number } | null = null;
   for (const { snapshot, at } of view.ends.flatMap(({ points }) => points)) {
     const off = Math.abs(time(at) - x);

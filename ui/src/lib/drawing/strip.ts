@@ -1,10 +1,10 @@
 // Rake or lean over time as geometry: one strip under the settling picture, on the same line of time, with the limits of its chart.
-import { scaleLinear } from "d3-scale";
 import { area, line } from "d3-shape";
 import type { SettlingLimits } from "../../bindings/SettlingLimits";
 import type { SettlingStrip } from "../../bindings/SettlingStrip";
 import type { SettlingView } from "../../bindings/SettlingView";
 import { wholeMm } from "../format";
+import { evenly, linear } from "./scale";
 import { px, timeTicks, type Tick } from "./settling-axes";
 
 const ABOVE = 12;
@@ -41,7 +41,7 @@ export function stripDrawing(
   { width, left, margin }: { width: number; left: number; margin: number },
 ): StripDrawing {
   const right = width - margin;
-  const time = scaleLinear([0, Math.max(view.until, 1)], [left, right]);
+  const time = linear([0, Math.max(view.until, 1)], [left, right]);
   const reach = strip.points.flatMap(({ value_mm, band_mm, limits }) => [
     value_mm - band_mm,
     value_mm + band_mm,
@@ -52,7 +52,7 @@ export function stripDrawing(
     [Infinity, -Infinity],
   );
   const short = Math.max(0, (LEAST_MM - (high - low)) / 2);
-  const y = scaleLinear([low - short, high + short], [ABOVE + TALL, ABOVE]);
+  const y = linear([low - short, high + short], [ABOVE + TALL, ABOVE]);
   const many = strip.points.length;
   const charted: Charted[] = strip.points.flatMap(({ at, limits }) => (limits ? [{ x: time(at), limits }] : []));
   const path = (of: (limits: SettlingLimits) => number) =>
@@ -71,10 +71,7 @@ export function stripDrawing(
     right,
     axis,
     radius: many > 120 ? 2 : many > 40 ? 3.5 : 5.5,
-    rows: y
-      .ticks(4)
-      .filter((value) => Number.isInteger(value))
-      .map((value) => ({ at: y(value), words: wholeMm(value) })),
+    rows: evenly(y.domain, 5).map((value) => ({ at: y(value), words: wholeMm(value) })),
     labels: timeTicks(view, time, right).labels,
     whiskers: strip.points
       .map(({ at, value_mm, band_mm }) => `M${px(time(at))} ${px(y(value_mm + band_mm))}V${px(y(value_mm - band_mm))}`)
