@@ -9,6 +9,7 @@ mod observable;
 mod other_floor;
 mod roll_share;
 mod settling;
+mod settling_ways;
 mod simulator;
 mod slip_prompts;
 mod slips;

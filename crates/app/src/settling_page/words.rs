@@ -153,11 +153,13 @@ fn law(line: &LineSettling) -> Option<String> {
     let chosen = match line.settling.model? {
         Law::Exponential => "ever slower, to a rest (exponential)",
         Law::Logarithmic => "ever slower, without end (logarithm); its rest is that of day 365",
+        Law::Both => "fast, then ever slower without end (exponential and logarithm); its rest is that of day 365",
     };
     let other = line.settling.other.map_or(String::new(), |other| {
         let name = match other.model {
             Law::Exponential => "an exponential",
             Law::Logarithmic => "a logarithm",
+            Law::Both => "an exponential with a logarithm",
         };
         let fits = if other.delta_aicc.abs() < TIE { "as well" } else { "less well" };
         format!(

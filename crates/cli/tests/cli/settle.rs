@@ -99,7 +99,9 @@ fn the_sample_coupe_settles_in_words() {
     let file = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-data/settling-coupe.json");
     let text = answered(trueground().arg("settle").arg(file));
     assert!(text.contains("fender lip, rear, since 2031-05-03"), "{text}");
-    assert!(text.contains("-7 mm of load and pressure taken out"), "{text}");
+    assert!(text.contains("fuel tank full instead of half: -7 ± 1 mm, taken out"), "{text}");
+    assert!(text.contains("tire pressures: -2 ± 1 mm, taken out"), "{text}");
+    assert!(text.contains("Front and rear share one rate, 21 ± 8 days"), "{text}");
     assert!(text.contains("Settled since day"), "{text}");
 }
 

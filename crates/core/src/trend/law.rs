@@ -1,239 +1,201 @@
-//! How a sprung height goes down after work on the springs: two laws, each with a rate that is found by search.
+//! How a sprung height goes down after work on the springs: three laws, each with one rate or two that are found by search.
 //!
 //! # Source
 //! Exponential approach: NIST StRD Misra1a has its form; common practice, no source, for springs bedding in. Logarithm of time: the
-//! usual law of steel relaxing under load (log-time law, from memory of ACI 318 and PCI texts).
+//! usual law of steel relaxing under load (log-time law, from memory of ACI 318 and PCI texts). Both together: friction faces bed in
+//! while steel takes its set; common practice, no source.
 
-use crate::curve_fit::{self, Curve, Observed};
-use crate::least_squares::{self, Fit, LeastSquaresError};
-use nalgebra::DMatrix;
+use super::timeline::Clock;
 use serde::{Deserialize, Serialize};
 
 /// The day at which a logarithm, which never ends, is called final.
 pub(super) const HORIZON_DAY: f64 = 365.0;
 
-/// Rates tried in the search, evenly on a logarithmic scale.
-const TRIED: usize = 48;
+/// Parameters of the richest law.
+pub(super) const MOST_PARAMETERS: usize = 5;
 
-/// The slowest rate tried over the stretch from first to last day.
-const SLOWEST_OF_SPAN: f64 = 20.0;
-
-/// How a height goes with the days since the work.
+/// How a height goes with the days, or the kilometres, since the work; x below.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
 #[serde(rename_all = "snake_case")]
 pub enum Law {
-    /// h = final + amplitude · exp(−day/tau).
+    /// h = final + amplitude · exp(−x/tau).
     Exponential,
-    /// h = h0 − b · ln(1 + day/day0).
+    /// h = h0 − b · ln(1 + x/x0).
     Logarithmic,
+    /// h = h0 + amplitude · exp(−x/tau) − b · ln(1 + x/x0).
+    Both,
 }
 
 impl Law {
-    /// Both, the one that wins a tie first.
-    pub const ALL: [Self; 2] = [Self::Exponential, Self::Logarithmic];
+    /// All, the one that wins a tie first.
+    pub const ALL: [Self; 3] = [Self::Exponential, Self::Logarithmic, Self::Both];
+
+    /// The two that any five days may tell apart.
+    pub(super) const SIMPLE: [Self; 2] = [Self::Exponential, Self::Logarithmic];
 
     /// How many parameters it has.
     pub const fn parameters(self) -> usize {
-        self.names().len()
+        self.linear() + self.rates()
     }
 
-    /// Its parameters' names, the rate last.
-    pub const fn names(self) -> [&'static str; 3] {
+    /// How many of them enter linearly; they come first.
+    pub(super) const fn linear(self) -> usize {
         match self {
-            Self::Exponential => ["final_mm", "amplitude_mm", "tau_days"],
-            Self::Logarithmic => ["h0_mm", "b_mm", "day0_days"],
+            Self::Exponential | Self::Logarithmic => 2,
+            Self::Both => 3,
         }
     }
 
-    /// Weights of the parameters in the height at which it comes to rest (the logarithm: at [`HORIZON_DAY`]).
-    pub fn at_rest(self, parameters: &[f64]) -> [f64; 3] {
+    /// How many are rates; they come last.
+    pub(super) const fn rates(self) -> usize {
         match self {
-            Self::Exponential => [1.0, 0.0, 0.0],
-            Self::Logarithmic => self.weights(parameters, HORIZON_DAY),
+            Self::Exponential | Self::Logarithmic => 1,
+            Self::Both => 2,
+        }
+    }
+
+    /// Its parameters' names, linear ones first; a rate says the unit of its clock.
+    pub const fn names(self, clock: Clock) -> &'static [&'static str] {
+        match (self, clock) {
+            (Self::Exponential, Clock::Days) => &["final_mm", "amplitude_mm", "tau_days"],
+            (Self::Exponential, Clock::Km) => &["final_mm", "amplitude_mm", "tau_km"],
+            (Self::Logarithmic, Clock::Days) => &["h0_mm", "b_mm", "day0_days"],
+            (Self::Logarithmic, Clock::Km) => &["h0_mm", "b_mm", "km0_km"],
+            (Self::Both, Clock::Days) => &["h0_mm", "amplitude_mm", "b_mm", "tau_days", "day0_days"],
+            (Self::Both, Clock::Km) => &["h0_mm", "amplitude_mm", "b_mm", "tau_km", "km0_km"],
+        }
+    }
+
+    /// True where it goes on without end, so that its rest is taken at a horizon.
+    pub const fn is_endless(self) -> bool {
+        !matches!(self, Self::Exponential)
+    }
+
+    /// Place of the exponential's rate among the parameters.
+    pub(super) const fn tau(self) -> Option<usize> {
+        match self {
+            Self::Exponential => Some(2),
+            Self::Logarithmic => None,
+            Self::Both => Some(3),
+        }
+    }
+
+    /// What each linear parameter is taken times at `x`, for these rates.
+    pub(super) fn basis(self, rates: [f64; 2], x: f64) -> [f64; 3] {
+        match self {
+            Self::Exponential => [1.0, libm::exp(-x / rates[0]), 0.0],
+            Self::Logarithmic => [1.0, -libm::log1p(x / rates[0]), 0.0],
+            Self::Both => [1.0, libm::exp(-x / rates[0]), -libm::log1p(x / rates[1])],
+        }
+    }
+
+    /// The rates among the parameters.
+    pub(super) fn rates_of(self, parameters: &[f64]) -> [f64; 2] {
+        let first = self.linear();
+        [parameters[first], if self.rates() == 2 { parameters[first + 1] } else { 0.0 }]
+    }
+
+    /// Height at `x`, mm.
+    pub fn value(self, parameters: &[f64], x: f64) -> f64 {
+        let basis = self.basis(self.rates_of(parameters), x);
+        (0..self.linear()).map(|i| parameters[i] * basis[i]).sum()
+    }
+
+    /// Slopes of the height at `x` by parameter; zeros behind the last.
+    pub(super) fn slopes_at(self, parameters: &[f64], x: f64) -> [f64; MOST_PARAMETERS] {
+        let rates = self.rates_of(parameters);
+        let basis = self.basis(rates, x);
+        let mut slopes = [0.0; MOST_PARAMETERS];
+        slopes[..3].copy_from_slice(&basis);
+        let by_tau = |size: f64, left: f64, tau: f64| size * left * x / (tau * tau);
+        let by_x0 = |b: f64, x0: f64| b * x / (x0 * (x0 + x));
+        match self {
+            Self::Exponential => slopes[2] = by_tau(parameters[1], basis[1], rates[0]),
+            Self::Logarithmic => slopes[2] = by_x0(parameters[1], rates[0]),
+            Self::Both => {
+                slopes[3] = by_tau(parameters[1], basis[1], rates[0]);
+                slopes[4] = by_x0(parameters[2], rates[1]);
+            }
+        }
+        slopes
+    }
+
+    /// Weights of the parameters in the height at which it comes to rest (where there is no end: at `horizon`).
+    pub(super) fn at_rest(self, parameters: &[f64], horizon: f64) -> [f64; MOST_PARAMETERS] {
+        match self {
+            Self::Exponential => [1.0, 0.0, 0.0, 0.0, 0.0],
+            Self::Logarithmic | Self::Both => self.slopes_at(parameters, horizon),
         }
     }
 
     /// The height at which it comes to rest, mm.
-    pub fn rest_mm(self, parameters: &[f64]) -> f64 {
+    pub(super) fn rest_mm(self, parameters: &[f64], horizon: f64) -> f64 {
         match self {
             Self::Exponential => parameters[0],
-            Self::Logarithmic => self.value(parameters, HORIZON_DAY),
+            Self::Logarithmic | Self::Both => self.value(parameters, horizon),
         }
     }
 
-    /// Slopes of the height at `day`, by parameter.
-    pub fn weights(self, parameters: &[f64], day: f64) -> [f64; 3] {
-        let mut weights = [0.0; 3];
-        self.slopes(parameters, day, &mut weights);
-        weights
+    /// The first x, from 0 on, from which on less than `left_mm` is still to come; none if that is never.
+    pub(super) fn x_with_less_left(self, parameters: &[f64], left_mm: f64, horizon: f64) -> Option<f64> {
+        let x = match self {
+            // amplitude · exp(−x/tau) = left
+            Self::Exponential => parameters[2] * libm::log(parameters[1].abs() / left_mm),
+            // b · ln((x0 + horizon)/(x0 + x)) = left
+            Self::Logarithmic => (parameters[2] + horizon) * libm::exp(-left_mm / parameters[1].abs()) - parameters[2],
+            Self::Both => self.last_crossing(parameters, left_mm, horizon),
+        };
+        let x = x.max(0.0);
+        x.is_finite().then_some(x)
     }
 
-    /// The first day, from day 0 on, at which less than `left_mm` is still to come; none if that is never.
-    pub fn day_with_less_left(self, parameters: &[f64], left_mm: f64) -> Option<f64> {
-        let [_, size, rate] = [parameters[0], parameters[1].abs(), parameters[2]];
-        let day = match self {
-            // amplitude · exp(−day/tau) = left
-            Self::Exponential => rate * libm::log(size / left_mm),
-            // b · ln((day0 + horizon)/(day0 + day)) = left
-            Self::Logarithmic => (rate + HORIZON_DAY) * libm::exp(-left_mm / size) - rate,
-        };
-        let day = day.max(0.0);
-        day.is_finite().then_some(day)
-    }
-
-    /// The best fit to the points, searched over every rate that the days could show.
-    ///
-    /// # Errors
-    /// Fewer points than parameters, all on one day, or a number that is not finite.
-    pub(super) fn fit(self, points: &[Observed]) -> Result<LawFit, LeastSquaresError> {
-        let (least, most) = self.rates(points);
-        let step = libm::log(most / least) / (TRIED - 1) as f64;
-        let rates = (0..TRIED).map(|tried| least * libm::exp(step * tried as f64));
-        let mut tried: Vec<Tried> = rates.filter_map(|rate| self.try_rate(points, rate).ok()).collect();
-        let Some(best) = tried.iter().min_by(|a, b| a.sum.total_cmp(&b.sum)) else {
-            return Err(LeastSquaresError::NotDetermined { column: 2 });
-        };
-        // A rate outside of what was tried is one that the days cannot show: it stays at the edge.
-        let fit = match curve_fit::fit(&self, points, &best.parameters) {
-            Ok(fit) if fit.parameters[2] >= least && fit.parameters[2] <= most => fit,
-            _ => self.at_edge(points, &best.parameters)?,
-        };
-        tried.retain(|tried| tried.parameters[2] <= (most / SLOWEST_OF_SPAN).max(fit.parameters[2]));
-        Ok(LawFit { law: self, fit, tried })
-    }
-
-    /// From a twentieth of the shortest step between two days to twenty times the whole stretch.
-    fn rates(self, points: &[Observed]) -> (f64, f64) {
-        let mut days: Vec<f64> = points.iter().map(|point| point.x).collect();
-        days.sort_by(f64::total_cmp);
-        let span = days.last().zip(days.first()).map_or(1.0, |(last, first)| last - first).max(1e-6);
-        let step = days.windows(2).map(|pair| pair[1] - pair[0]).filter(|step| *step > 0.0).fold(span, f64::min);
-        match self {
-            Self::Exponential => (step.max(span * 1e-4) / 20.0, span * SLOWEST_OF_SPAN),
-            Self::Logarithmic => (step.max(span * 1e-4) / 50.0, span * SLOWEST_OF_SPAN),
+    /// The last x up to the horizon at which so much is left: looked for day by day from the end, then halved in.
+    fn last_crossing(self, parameters: &[f64], left_mm: f64, horizon: f64) -> f64 {
+        let rest = self.rest_mm(parameters, horizon);
+        let more = |x: f64| (self.value(parameters, x) - rest).abs() >= left_mm;
+        let step = horizon / HORIZON_DAY;
+        let steps = HORIZON_DAY as usize;
+        let Some(last) = (0..steps).rev().map(|i| i as f64 * step).find(|x| more(*x)) else { return 0.0 };
+        let (mut low, mut high) = (last, last + step);
+        for _ in 0..40 {
+            let middle = f64::midpoint(low, high);
+            if more(middle) { low = middle } else { high = middle }
         }
-    }
-
-    /// Both other parameters, which are linear, at a rate.
-    fn try_rate(self, points: &[Observed], rate: f64) -> Result<Tried, LeastSquaresError> {
-        let mut design = DMatrix::zeros(points.len(), 2);
-        for (row, point) in points.iter().enumerate() {
-            let weights = self.weights(&[0.0, 0.0, rate], point.x);
-            (design[(row, 0)], design[(row, 1)]) = (weights[0], weights[1]);
-        }
-        let observed: Vec<f64> = points.iter().map(|point| point.y).collect();
-        let u: Vec<f64> = points.iter().map(|point| point.u).collect();
-        let fit = least_squares::fit(&design, &observed, &u)?;
-        Ok(Tried { parameters: [fit.parameters[0], fit.parameters[1], rate], sum: fit.sum_weighted_squares, fit })
-    }
-
-    /// The fit where the days say nothing of the rate: it is then known within its own size, and no better.
-    fn at_edge(self, points: &[Observed], near: &[f64; 3]) -> Result<Fit, LeastSquaresError> {
-        let mut points = points.to_vec();
-        points.push(Observed { x: f64::INFINITY, y: near[2], u: near[2] });
-        let mut fit = curve_fit::here(&WithRate(self), &points, near)?;
-        fit.residuals.pop();
-        fit.leverage.pop();
-        fit.degrees_of_freedom -= 1;
-        Ok(fit)
+        high
     }
 }
 
-impl Curve for Law {
-    fn value(&self, parameters: &[f64], day: f64) -> f64 {
-        match self {
-            Self::Exponential => parameters[0] + parameters[1] * libm::exp(-day / parameters[2]),
-            Self::Logarithmic => parameters[0] - parameters[1] * libm::log1p(day / parameters[2]),
-        }
-    }
+#[cfg(test)]
+mod tests {
+    use super::*;
 
-    fn slopes(&self, parameters: &[f64], day: f64, slopes: &mut [f64]) {
-        let (size, rate) = (parameters[1], parameters[2]);
-        slopes[0] = 1.0;
-        match self {
-            Self::Exponential => {
-                let left = libm::exp(-day / rate);
-                slopes[1] = left;
-                slopes[2] = size * left * day / (rate * rate);
-            }
-            Self::Logarithmic => {
-                slopes[1] = -libm::log1p(day / rate);
-                slopes[2] = size * day / (rate * (rate + day));
+    #[test]
+    fn slopes_are_those_of_the_heights() {
+        for (law, parameters) in [
+            (Law::Exponential, vec![600.0, 14.0, 15.0]),
+            (Law::Logarithmic, vec![610.0, 4.0, 3.0]),
+            (Law::Both, vec![605.0, 9.0, 2.0, 13.0, 5.0]),
+        ] {
+            for x in [0.0, 2.0, 40.0] {
+                let slopes = law.slopes_at(&parameters, x);
+                for i in 0..law.parameters() {
+                    let moved = |by: f64| {
+                        let mut moved = parameters.clone();
+                        moved[i] += by;
+                        law.value(&moved, x)
+                    };
+                    let by_difference = (moved(1e-4) - moved(-1e-4)) / 2e-4;
+                    assert!((slopes[i] - by_difference).abs() < 1e-6, "{law:?} {i} {x}");
+                }
             }
         }
     }
-}
 
-/// A law laid through heights.
-#[derive(Debug, Clone)]
-pub(super) struct LawFit {
-    law: Law,
-    pub(super) fit: Fit,
-    /// What other rates can do, up to one as slow as the stretch of days is long.
-    tried: Vec<Tried>,
-}
-
-impl LawFit {
-    /// Height of the law on a day, mm, with its standard uncertainty.
-    pub(super) fn at(&self, day: f64) -> (f64, f64) {
-        self.sum_of(|law, parameters| (law.value(parameters, day), law.weights(parameters, day)))
-    }
-
-    /// Height at rest, mm, with its standard uncertainty.
-    pub(super) fn rest(&self) -> (f64, f64) {
-        self.sum_of(|law, parameters| (law.rest_mm(parameters), law.at_rest(parameters)))
-    }
-
-    /// What is still to come after a day, mm, with its standard uncertainty.
-    pub(super) fn left_after(&self, day: f64) -> (f64, f64) {
-        self.sum_of(|law, parameters| {
-            let (now, rest) = (law.weights(parameters, day), law.at_rest(parameters));
-            let weights = std::array::from_fn(|i| now[i] - rest[i]);
-            (law.value(parameters, day) - law.rest_mm(parameters), weights)
-        })
-    }
-
-    /// A number made of the parameters, with its standard uncertainty.
-    ///
-    /// To first order the covariance gives it. Where few days tell the rate, the law bends too much for that: every rate then
-    /// counts with its likelihood exp(−χ²/2), and the larger of the two stands.
-    fn sum_of(&self, number: impl Fn(Law, &[f64]) -> (f64, [f64; 3])) -> (f64, f64) {
-        let (value, weights) = number(self.law, &self.fit.parameters);
-        let least = self.fit.sum_weighted_squares;
-        let (mut all, mut spread) = (0.0, 0.0);
-        for tried in &self.tried {
-            let likelihood = libm::exp((least - tried.sum) / 2.0);
-            let (theirs, [height, size, _]) = number(self.law, &tried.parameters);
-            all += likelihood;
-            spread += likelihood * (tried.fit.u_of(&[height, size]).powi(2) + (theirs - value).powi(2));
-        }
-        let by_rate = if all > 0.0 { (spread / all).sqrt() } else { 0.0 };
-        (value, self.fit.u_of(&weights).max(by_rate))
-    }
-}
-
-/// The best that one rate can do.
-#[derive(Debug, Clone)]
-struct Tried {
-    parameters: [f64; 3],
-    sum: f64,
-    fit: Fit,
-}
-
-/// A law with one observation more: its rate, "read" on a day that never comes.
-struct WithRate(Law);
-
-impl Curve for WithRate {
-    fn value(&self, parameters: &[f64], day: f64) -> f64 {
-        if day.is_finite() { self.0.value(parameters, day) } else { parameters[2] }
-    }
-
-    fn slopes(&self, parameters: &[f64], day: f64, slopes: &mut [f64]) {
-        if day.is_finite() {
-            self.0.slopes(parameters, day, slopes);
-        } else {
-            slopes.copy_from_slice(&[0.0, 0.0, 1.0]);
-        }
+    #[test]
+    fn both_without_a_logarithm_ends_as_the_exponential() {
+        // 14·exp(−x/15) = 2 at 15·ln 7.
+        let x = Law::Both.x_with_less_left(&[597.0, 14.0, 0.0, 15.0, 5.0], 2.0, 365.0).expect("an end");
+        assert!((x - 15.0 * libm::log(7.0)).abs() < 1e-6, "{x}");
     }
 }

@@ -1,17 +1,33 @@
 //! What heights do over weeks: whether the springs have settled, and how far they will still go.
 
 mod answer;
+mod breaks;
+mod cause;
 mod chart;
+mod choice;
 mod drift;
+mod fit;
+mod fitted;
+mod laid_law;
 mod law;
+mod linear;
 mod of_car;
 mod rake;
 mod series;
+mod shared;
+mod timeline;
 
-pub use answer::{BandPoint, DoubtfulHeight, Model, Other, ParameterMap, SettleFigure, Settled, Settling, settle};
+pub use answer::{
+    BandPoint, DoubtfulHeight, Model, Other, ParameterMap, SettleFigure, Settled, Settling, TooEarly, settle,
+};
+pub use breaks::{Break, BreakKind};
+pub use cause::{MovedBy, MovedCause};
 pub use chart::{ChartLimits, Ewma, Individuals};
+pub use choice::{Candidate, Chosen, SharedRate};
 pub use drift::{Charted, READINGS_TO_A_FALSE_ALARM, chart};
+pub use laid_law::LaidLaw;
 pub use law::Law;
-pub use of_car::{End, LineSettling, SnapshotHeight, settle_car};
+pub use of_car::{End, LineSettling, SnapshotHeight, Step, settle_car};
 pub use rake::{ChartOf, Drift, DriftLimits, DriftPoint, DriftUnknown, DriftVerdict, drifts_of_car};
 pub use series::{Height, Series, SeriesEvent};
+pub use timeline::Clock;

@@ -179,7 +179,7 @@ pub fn drifts_of_car(file: &CarFile, solution: &Solution, lines: &[LineSettling]
 fn settled_day(kind: PointKind, lines: &[LineSettling]) -> Option<f64> {
     let of_kind: Vec<&LineSettling> = lines.iter().filter(|line| line.kind == kind).collect();
     let settled =
-        |line: &&LineSettling| line.settling.settled_on_day.filter(|_| line.settling.verdict == Settled::Settled);
+        |line: &&LineSettling| line.answer().settled_on_day.filter(|_| line.answer().verdict == Settled::Settled);
     let days: Option<Vec<f64>> = of_kind.iter().map(settled).collect();
     days.filter(|days| days.len() == 2)?.into_iter().max_by(f64::total_cmp)
 }
