@@ -1,5 +1,6 @@
 //! `trueground settle`: whether the springs have stopped settling, from a car's snapshots or from a bare series of heights.
 
+mod ahead;
 mod drift;
 mod line;
 mod said;
@@ -11,7 +12,9 @@ use crate::output::{Problem, json};
 use clap::{Args, ValueEnum};
 use serde::Serialize;
 use trueground_core::level::{Options, solve};
-use trueground_core::trend::{Drift, Law, LineSettling, Model, Series, drifts_of_car, settle, settle_car};
+use trueground_core::trend::{
+    Drift, Law, LineSettling, Model, NextDate, Series, drifts_of_car, next_date_of_car, settle, settle_car,
+};
 use trueground_core::wording::shown;
 
 /// Whether the springs have settled, and how far the car will still come down
@@ -25,6 +28,12 @@ pub(crate) struct Arguments {
     /// Law of settling
     #[arg(long, value_enum, default_value_t = Asked::Best)]
     model: Asked,
+    /// Also say how the car will stand on this day, YYYY-MM-DD, point by point
+    #[arg(long, value_name = "DATE")]
+    on: Option<String>,
+    /// The day on which it is asked, YYYY-MM-DD; the next useful date to measure is not before it [default: today]
+    #[arg(long, value_name = "DATE")]
+    today: Option<String>,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
@@ -55,6 +64,9 @@ impl From<Asked> for Model {
 struct Lines<'l> {
     lines: &'l [LineSettling],
     drift: &'l [Drift],
+    next: Option<&'l NextDate>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    forecast: Option<&'l ahead::Heights>,
 }
 
 pub(crate) fn run(arguments: &Arguments) -> Answer {
@@ -71,8 +83,14 @@ pub(crate) fn run(arguments: &Arguments) -> Answer {
         solve(&car, &Options::default()).map_err(|e| at(Problem::new(sentence(e.message()), sentence(e.hint()))))?;
     let lines = settle_car(&car, &solution, model).map_err(|refusal| at(refusal.into()))?;
     let drift = drifts_of_car(&car, &solution, &lines).map_err(|refusal| at(refusal.into()))?;
+    let today = arguments.today.clone().unwrap_or_else(ahead::today);
+    let next = next_date_of_car(&lines, &today).map_err(|refusal| at(refusal.into()))?;
+    let forecast = match &arguments.on {
+        Some(date) => Some(ahead::Heights::on(&car, &solution, date).map_err(at)?),
+        None => None,
+    };
     if arguments.input.json {
-        return json(&Lines { lines: &lines, drift: &drift });
+        return json(&Lines { lines: &lines, drift: &drift, next: next.as_ref(), forecast: forecast.as_ref() });
     }
     let mut out = format!("{}\n", shown(&car.vehicle.label));
     if lines.is_empty() {
@@ -82,7 +100,11 @@ pub(crate) fn run(arguments: &Arguments) -> Answer {
         out.push('\n');
         out.push_str(&line::words(line));
     }
+    if let Some(forecast) = &forecast {
+        out.push_str(&forecast.words());
+    }
     out.push_str(&drift::words(&drift));
+    out.push_str(&next.as_ref().map_or_else(String::new, ahead::next));
     out.push_str("\n± is two standard uncertainties: 95 in 100 lie within it.\n");
     Ok(out)
 }

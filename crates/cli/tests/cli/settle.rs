@@ -105,6 +105,48 @@ fn the_sample_coupe_settles_in_words() {
     assert!(text.contains("Settled since day"), "{text}");
 }
 
+/// The coupe as it was on day 21, six snapshots after the first.
+fn coupe_on_day_21() -> String {
+    let file = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-data/settling-coupe.json");
+    let mut car: Value = serde_json::from_str(&std::fs::read_to_string(file).unwrap()).unwrap();
+    car["snapshots"].as_array_mut().unwrap().truncate(6);
+    car.to_string()
+}
+
+#[test]
+fn the_next_date_is_never_in_the_past() {
+    let car = coupe_on_day_21();
+    let mut before = String::new();
+    for today in ["2031-01-01", "2031-05-24", "2031-06-10"] {
+        let next = settled(&car, &["--today", today])["next"].clone();
+        let date = next["date"].as_str().unwrap().to_owned();
+        assert!(date.as_str() > "2031-05-24" && date.as_str() >= today && date >= before, "{next}");
+        assert!(next["rest_u_then_mm"].as_f64() < next["rest_u_now_mm"].as_f64(), "{next}");
+        before = date;
+    }
+    // Few days: the usual ones, 0, 3, 7, 14.
+    let mut few: Value = serde_json::from_str(&car).unwrap();
+    few["snapshots"].as_array_mut().unwrap().truncate(3);
+    let next = settled(&few.to_string(), &["--today", "2031-05-06"])["next"].clone();
+    assert_eq!((&next["date"], &next["brings"]), (&json!("2031-05-10"), &json!("one_day_more")));
+}
+
+#[test]
+fn a_day_to_come_has_its_heights_and_one_that_has_been_has_none() {
+    let file = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-data/settling-coupe.json");
+    let text = answered(trueground().arg("settle").arg(&file).args(["--json", "--on", "2031-09-01"]));
+    let forecast = serde_json::from_str::<Value>(&text).unwrap()["forecast"].clone();
+    let at = |point: &str| forecast["heights"][point]["value"].as_f64().unwrap();
+    near(&forecast["front_mean_mm"]["value"], f64::midpoint(at("lip.FL"), at("lip.FR")), 1e-6);
+    near(&forecast["rear_mean_mm"]["value"], f64::midpoint(at("lip.RL"), at("lip.RR")), 1e-6);
+    let text = answered(trueground().arg("settle").arg(&file).args(["--on", "2031-09-01"]));
+    assert!(text.contains("Forecast for 2031-09-01, from snapshot s08"), "{text}");
+    let said = refused(trueground().arg("settle").arg(&file).args(["--on", "2031-06-01"]));
+    assert!(said.contains("2031-06-01 lies before the last snapshot, of 2031-07-12"), "{said}");
+    let said = refused(trueground().arg("settle").arg(&file).args(["--on", "soon"]));
+    assert!(said.contains("soon is no day"), "{said}");
+}
+
 #[test]
 fn nonsense_is_refused_with_its_place() {
     for (input, says) in [

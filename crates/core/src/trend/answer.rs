@@ -11,15 +11,15 @@ use serde::Serialize;
 use std::collections::BTreeMap;
 
 /// Less than this to come counts as settled, mm.
-pub(super) const SETTLED_MM: f64 = 2.0;
+const SETTLED_MM: f64 = 2.0;
 /// Settled is said only where no more than this is to come at 90 %, one-sided, mm.
-pub(super) const NEVER_SETTLED_MM: f64 = 3.0;
+const NEVER_SETTLED_MM: f64 = 3.0;
 /// One-sided 90 % of a normal distribution.
-pub(super) const ONE_SIDED: f64 = 1.282;
+const ONE_SIDED: f64 = 1.282;
 /// A rest less sure than this (k = 1) is no forecast, mm.
-pub(super) const SUREST_NEEDED_MM: f64 = 5.0;
+const SUREST_NEEDED_MM: f64 = 5.0;
 /// Fewer days of reading say nothing of a law.
-pub(super) const FEWEST_DAYS: usize = 5;
+const FEWEST_DAYS: usize = 5;
 /// An AICc so much above leaves no support for the other law (K. P. Burnham, D. R. Anderson, *Model Selection and Multimodel Inference*).
 const CLEAR: f64 = 10.0;
 /// Steps of the band from first to last reading, and again ahead of it.
@@ -224,22 +224,41 @@ impl Laid {
     }
 }
 
+/// What one law says, as far as a verdict needs it.
+#[derive(Debug)]
+pub(super) struct Judged {
+    pub(super) rest: SettleFigure,
+    pub(super) remaining: SettleFigure,
+    /// On the clock.
+    settled_on: Option<f64>,
+    pub(super) verdict: Settled,
+    lacking: Vec<TooEarly>,
+}
+
+/// The verdict of one law.
+pub(super) fn judged(laid_law: &LaidLaw, other: Option<Other>) -> Judged {
+    let (fitted, laid) = (&laid_law.fitted, &laid_law.fitted.laid);
+    let last = fitted.last();
+    let (rest, remaining) = (laid_law.rest(), laid_law.left_after(laid_law.timeline.day(last).unwrap_or(last)));
+    let settled_on =
+        laid.law.x_with_less_left(laid.of_law(), SETTLED_MM, laid.horizon).filter(|_| fitted.last_three_fit());
+    let lacking = lacking(fitted, rest, other);
+    let may_be_left = remaining.value.abs() + ONE_SIDED * remaining.u;
+    let verdict = match settled_on {
+        _ if !lacking.is_empty() => Settled::TooEarly,
+        Some(x) if x <= last && may_be_left <= NEVER_SETTLED_MM => Settled::Settled,
+        _ => Settled::Settling,
+    };
+    Judged { rest, remaining, settled_on, verdict, lacking }
+}
+
 /// What one law says.
 pub(super) fn answer(laid_law: &LaidLaw, (first, last): (f64, f64), other: Option<Other>) -> Settling {
     let (fitted, timeline) = (&laid_law.fitted, &laid_law.timeline);
     let (laid, law) = (&fitted.laid, fitted.laid.law);
     let parameters = laid.of_law();
     let figure = |(value, u): (f64, f64)| SettleFigure { value, u };
-    let last_counted = timeline.day(fitted.last()).unwrap_or(last);
-    let (rest, remaining) = (laid_law.rest(), laid_law.left_after(last_counted));
-    let settled_on = law.x_with_less_left(parameters, SETTLED_MM, laid.horizon).filter(|_| fitted.last_three_fit());
-    let lacking = lacking(fitted, rest, other);
-    let may_be_left = remaining.value.abs() + ONE_SIDED * remaining.u;
-    let verdict = match settled_on {
-        _ if !lacking.is_empty() => Settled::TooEarly,
-        Some(x) if x <= fitted.last() && may_be_left <= NEVER_SETTLED_MM => Settled::Settled,
-        _ => Settled::Settling,
-    };
+    let Judged { rest, remaining, settled_on, verdict, lacking } = judged(laid_law, other);
     let settled_on_day = settled_on.and_then(|x| timeline.day(x));
     let by_name = law.names(timeline.clock).iter().enumerate();
     let mut doubtful = fitted.doubtful();
@@ -264,7 +283,7 @@ pub(super) fn answer(laid_law: &LaidLaw, (first, last): (f64, f64), other: Optio
 }
 
 /// Why it is too early to say; nothing where it is not.
-pub(super) fn lacking(fitted: &Fitted, rest: SettleFigure, other: Option<Other>) -> Vec<TooEarly> {
+fn lacking(fitted: &Fitted, rest: SettleFigure, other: Option<Other>) -> Vec<TooEarly> {
     let (laid, span) = (&fitted.laid, fitted.last() - fitted.first());
     let own_time = laid.law.tau().is_some_and(|tau| span < 2.0 * laid.parameters[tau]);
     let endless =
