@@ -3,10 +3,12 @@
 //! Shells (the Tauri window, the command line, later a browser worker) only translate: they open a [`Garage`], and hand each
 //! request to [`dispatch`], or call the function of a verb with its [`wire`] types. Time and ids come in with [`Now`].
 
+mod again;
 mod begin_form;
 mod book_page;
 mod car_form;
 mod car_loads;
+mod car_log;
 mod car_marks;
 mod car_page;
 mod car_sketch;

@@ -73,6 +73,15 @@ fn date(record: &SnapshotRecord) -> Result<String, Problem> {
     Ok(typed(record)?.date)
 }
 
+/// The photos of a snapshot that count, in walking order.
+///
+/// # Errors
+/// They cannot be read.
+pub(crate) fn shown(garage: &Garage, snapshot: Uuid, date: &str) -> Result<Vec<PhotoView>, Problem> {
+    let photos = garage.store.photos(snapshot)?;
+    Ok(PhotoSide::ALL.into_iter().filter_map(|side| Some(view(photos.shown(side)?, date))).collect())
+}
+
 fn view(photo: &PhotoRecord, date: &str) -> PhotoView {
     let added = photo.added_at().and_then(|at| at.get(..10).map(str::to_owned)).filter(|added| added != date);
     let when = match added {

@@ -6,6 +6,8 @@ use trueground_core::car::PointKind;
 use trueground_core::stance::Figure;
 use trueground_core::units::{BARE_FROM_KPA, Length};
 
+pub(crate) use trueground_core::wording::day;
+
 /// Whole millimetres, with a true minus sign.
 pub(crate) fn whole(value: f64) -> String {
     signed_text(&format!("{:.0}", value.round() + 0.0))
@@ -118,19 +120,6 @@ pub(crate) fn facing(snapshot: &Snapshot) -> &'static str {
         Facing::A => "as first",
         Facing::B => "turned end for end",
     }
-}
-
-/// `2031-04-12` as "12 Apr 2031"; a text that is no date stays as it is.
-pub(crate) fn day(date: &str) -> String {
-    const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "June", "July", "Aug", "Sept", "Oct", "Nov", "Dec"];
-    let mut parts = date.splitn(3, '-');
-    let found = (|| {
-        let year: i32 = parts.next()?.parse().ok()?;
-        let month: usize = parts.next()?.parse().ok()?;
-        let day: u32 = parts.next()?.parse().ok()?;
-        Some(format!("{day} {} {year}", MONTHS.get(month.checked_sub(1)?)?))
-    })();
-    found.unwrap_or_else(|| date.to_owned())
 }
 
 /// Value and u, where there are both.

@@ -119,6 +119,19 @@ fn edits(a: &str, b: &str) -> usize {
     row[b.len()]
 }
 
+/// `2031-04-12` as "12 Apr 2031"; a text that is no date stays as it is.
+pub fn day(date: &str) -> String {
+    const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "June", "July", "Aug", "Sept", "Oct", "Nov", "Dec"];
+    let mut parts = date.splitn(3, '-');
+    let found = (|| {
+        let year: i32 = parts.next()?.parse().ok()?;
+        let month: usize = parts.next()?.parse().ok()?;
+        let day: u32 = parts.next()?.parse().ok()?;
+        Some(format!("{day} {} {year}", MONTHS.get(month.checked_sub(1)?)?))
+    })();
+    found.unwrap_or_else(|| date.to_owned())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

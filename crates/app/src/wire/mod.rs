@@ -12,6 +12,7 @@ mod condition;
 mod floor;
 mod floor_view;
 mod garage;
+mod history;
 mod instrument;
 mod photo;
 mod problem;
@@ -29,6 +30,7 @@ pub use condition::*;
 pub use floor::*;
 pub use floor_view::*;
 pub use garage::*;
+pub use history::*;
 pub use instrument::*;
 pub use photo::*;
 pub use problem::*;
@@ -101,6 +103,11 @@ pub use walk::*;
 /// | `add_missed_reading` | [`AddMissedReading`] | [`BookView`] |
 /// | `correct_condition` | [`CorrectCondition`] | [`BookView`] |
 /// | `take_back_correction` | [`TakeBackCorrection`] | [`BookView`] |
+/// | `open_history` | [`OpenHistory`] | [`HistoryView`] |
+/// | `keep_event` | [`KeepEvent`] | [`HistoryView`] |
+/// | `withdraw_event` | [`EventRef`] | [`HistoryView`] |
+/// | `bring_back_event` | [`EventRef`] | [`HistoryView`] |
+/// | `measure_again` | [`MeasureAgain`] | [`AgainView`] |
 /// | `blank_sheet` | [`CarRef`] | [`BlankSheet`] |
 /// | `print_card` | [`SnapshotRef`] | [`BlankSheet`] |
 /// | `open_targets` | [`CarRef`] | [`TargetsView`] |
@@ -172,6 +179,11 @@ pub const VERBS: &[&str] = &[
     "add_missed_reading",
     "correct_condition",
     "take_back_correction",
+    "open_history",
+    "keep_event",
+    "withdraw_event",
+    "bring_back_event",
+    "measure_again",
     "blank_sheet",
     "print_card",
     "open_targets",

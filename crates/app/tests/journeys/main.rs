@@ -13,6 +13,7 @@ mod first_use;
 mod floor_sums;
 mod floors;
 mod half_typed;
+mod history;
 mod instruments;
 mod levelling;
 mod mistakes;

@@ -61,6 +61,11 @@ impl Phone {
         self.clock.set(self.clock.get() - ms);
     }
 
+    /// Lets days go by.
+    pub(crate) fn days_later(&mut self, days: i64) {
+        self.clock.set(self.clock.get() + days * 86_400_000);
+    }
+
     /// Takes a reading at the present step.
     pub(crate) fn take(&mut self, walk: &Value, text: &str) -> Value {
         self.requests += 1;

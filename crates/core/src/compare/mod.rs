@@ -2,6 +2,7 @@
 
 mod forecast;
 mod limits;
+mod neighbours;
 mod pair;
 mod parts;
 mod split;
@@ -13,6 +14,7 @@ mod verdict;
 pub use crate::target::Target;
 pub use forecast::Forecast;
 pub use limits::LimitFinding;
+pub use neighbours::{Changed, Incomparable, Neighbours, Why, in_time, lying_between, neighbours};
 pub use parts::{EndParts, Parts};
 pub use split::Split;
 pub use stance::{SplitFigure, Stance};
