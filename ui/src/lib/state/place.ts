@@ -18,6 +18,7 @@ export function recovered(screen: Screen): string | null {
     case "floor_form":
     case "instrument_form":
     case "book":
+    case "event_form":
       return "What you typed is where you typed it.";
     default:
       return null;

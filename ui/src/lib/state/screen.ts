@@ -1,4 +1,5 @@
 // Where the person is. One screen at a time; sheets lie over it.
+import type { EventForm } from "../../bindings/EventForm";
 import type { InstrumentForm } from "../../bindings/InstrumentForm";
 
 export type Tab = "car" | "readings" | "compare" | "settling" | "plan";
@@ -18,7 +19,10 @@ export type Screen =
   | { at: "instruments" }
   | { at: "instrument_form"; form: InstrumentForm }
   | { at: "guide"; page: string }
-  | { at: "begin"; turned: boolean; sheet?: boolean }
+  /** `again`: the snapshot that is measured like again. */
+  | { at: "begin"; turned: boolean; sheet?: boolean; again?: string }
+  | { at: "history" }
+  | { at: "event_form"; form: EventForm }
   | { at: "condition"; snapshot: string }
   | { at: "walk"; snapshot: string }
   | { at: "sheet"; snapshot: string }
@@ -42,6 +46,8 @@ export function tabOf(screen: Screen): Tab {
     case "floors":
     case "floor":
     case "floor_form":
+    case "history":
+    case "event_form":
       return "readings";
     default:
       return "car";
