@@ -7,6 +7,7 @@ mod car_file;
 mod compare;
 mod floor;
 mod gearing;
+mod history;
 mod input;
 mod manual;
 mod output;
@@ -56,6 +57,7 @@ enum Verb {
     Setout(setout::Arguments),
     Floor(floor::Arguments),
     Settle(settle::Arguments),
+    History(history::Arguments),
     Sheet(sheet::Arguments),
     Tire(tire::Arguments),
     Gearing(gearing::Arguments),
@@ -74,6 +76,7 @@ fn main() -> ExitCode {
         Verb::Setout(arguments) => setout::run(arguments),
         Verb::Floor(arguments) => floor::run(arguments),
         Verb::Settle(arguments) => settle::run(arguments),
+        Verb::History(arguments) => history::run(arguments),
         Verb::Sheet(arguments) => sheet::run(arguments),
         Verb::Tire(arguments) => tire::run(arguments),
         Verb::Gearing(arguments) => gearing::run(arguments),

@@ -14,6 +14,7 @@ mod floors;
 mod focus;
 mod forms;
 mod garage;
+mod history;
 mod keyboard;
 mod keypad;
 mod kills;

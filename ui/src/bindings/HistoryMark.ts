@@ -3,4 +3,4 @@
 /**
  * A mark on the line of time.
  */
-export type HistoryMark = "measured" | "other_load" | "no_height" | "settles_anew" | "work" | "words" | "level";
+export type HistoryMark = "measured" | "other_load" | "no_height" | "settles_anew" | "work" | "words" | "level" | "target";

@@ -3,4 +3,4 @@
 /**
  * What an entry of the history is.
  */
-export type HistoryPart = "snapshot" | "work" | "note" | "correction" | "levelling";
+export type HistoryPart = "snapshot" | "work" | "note" | "correction" | "levelling" | "target";

@@ -5,6 +5,7 @@ import App from "../../src/App.svelte";
 import { backend, type Carrier } from "../../src/lib/backend/backend";
 import type { CarForm } from "../../src/bindings/CarForm";
 import * as comparing from "../fixtures/compare";
+import { HISTORY, NO_HISTORY } from "../fixtures/history";
 import { drawn, PHOTOS } from "../fixtures/photos";
 import SETTLING from "../fixtures/settling.json";
 import * as views from "../fixtures/views";
@@ -189,6 +190,19 @@ const carry: Carrier = async (verb, request) => {
     }
     case "count_photos":
       return { photos: 3, words: "3 photos, about 1.6 MB" };
+    case "open_history": {
+      const { after } = request as { after: number };
+      if (scene === "history-empty") return NO_HISTORY;
+      return { ...HISTORY, entries: after > 0 ? [] : HISTORY.entries };
+    }
+    case "measure_again":
+      return {
+        snapshot: "s",
+        form: views.carView(side).begin,
+        then: { ...views.carView(side).last_time, day: "12 July 2031" },
+        words: "12 July 2031, 368 days ago",
+        since: ["Other tires on 1 Sept 2031.", "Garage slab was levelled again on 2 Apr 2032."],
+      };
     case "open_book":
       return views.BOOK;
     case "why":
@@ -278,6 +292,12 @@ const carry: Carrier = async (verb, request) => {
 
 /** Scenes that are reached by touching: what is touched, one after the other. */
 const TOUCHES: Record<string, readonly string[]> = {
+  history: ["history"],
+  "history-empty": ["history"],
+  "history-sheet": ["history", "open-entry-7"],
+  event: ["history", "enter-event"],
+  "event-leaves": ["history", "enter-event", "kind-leaves_out", "end-rear"],
+  again: ["history", "same-as-last-year"],
   begin: ["tab-readings", "begin-snapshot"],
   "begin-same": ["tab-readings", "begin-snapshot", "same-all"],
   "begin-load": ["tab-readings", "begin-snapshot", "change-load", "fuel-4", "aboard-driver"],

@@ -17,6 +17,7 @@ struct Day<'f> {
     levellings: Vec<What>,
     snapshots: Vec<&'f Snapshot>,
     events: Vec<usize>,
+    targets: Vec<What>,
     corrections: Vec<What>,
 }
 
@@ -37,6 +38,11 @@ pub(super) fn in_time(
             let date = correction.at.as_deref().and_then(|at| at.get(..10)).unwrap_or(&snapshot.date);
             let what = What::Correction { snapshot: snapshot.id.clone(), place };
             days.entry(date.to_owned()).or_default().corrections.push(what);
+        }
+    }
+    for (place, target) in file.targets.iter().enumerate() {
+        if let Some(date) = &target.since {
+            days.entry(date.clone()).or_default().targets.push(What::Target(place));
         }
     }
     for (place, record) in events.iter().enumerate() {
@@ -78,7 +84,7 @@ fn arranged(date: &str, day: Day<'_>, events: &[EventRecord]) -> Vec<Item> {
         let at = (0..at).rev().take_while(|at| matches!(middle[*at], What::Event(_))).last().unwrap_or(at);
         middle.insert(at, What::Event(place));
     }
-    let all = day.levellings.into_iter().chain(middle).chain(day.corrections);
+    let all = day.levellings.into_iter().chain(middle).chain(day.targets).chain(day.corrections);
     all.map(|what| Item { date: date.to_owned(), what }).collect()
 }
 

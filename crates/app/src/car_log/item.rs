@@ -21,6 +21,8 @@ pub(super) enum What {
     Event(usize),
     /// A correction of a snapshot, by its place there.
     Correction { snapshot: String, place: usize },
+    /// A target, by its place in the car's file.
+    Target(usize),
     /// Readings of a floor on this day.
     Levelling { floor: Uuid, name: String, readings: usize },
 }

@@ -127,6 +127,7 @@ impl Log {
             What::Event(_) => HistoryPart::Work,
             What::Correction { .. } => HistoryPart::Correction,
             What::Levelling { .. } => HistoryPart::Levelling,
+            What::Target(_) => HistoryPart::Target,
         }
     }
 
@@ -138,6 +139,7 @@ impl Log {
             (HistoryPart::Note, "Notes"),
             (HistoryPart::Correction, "Corrections"),
             (HistoryPart::Levelling, "Levellings"),
+            (HistoryPart::Target, "Targets"),
         ];
         let counted = words.into_iter().map(|(part, words)| PartCount {
             part,

@@ -110,8 +110,8 @@ fn rake(difference: Difference) -> Option<StepFigure> {
 
 const fn verdict(verdict: Verdict) -> &'static str {
     match verdict {
-        Verdict::Changed | Verdict::Off => "changed",
-        Verdict::Same | Verdict::On => "same",
+        Verdict::Changed | Verdict::Off | Verdict::Outside => "changed",
+        Verdict::Same | Verdict::On | Verdict::Within => "same",
         Verdict::CantTell => "cant_tell",
     }
 }

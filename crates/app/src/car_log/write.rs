@@ -45,6 +45,16 @@ pub(super) fn entry(garage: &Garage, log: &Log, item: &Item) -> Result<HistoryEn
         }
         What::Event(place) => of_event(&log.solved.car.to_string(), &log.events[*place], &mut entry),
         What::Correction { snapshot, place } => of_correction(log, snapshot, *place, &mut entry),
+        What::Target(place) => {
+            let target = &log.solved.file.targets[*place];
+            entry.id = format!("target {}", target.id);
+            entry.mark = HistoryMark::Target;
+            entry.title = format!("Target kept: {}", shown(&target.label));
+            let replaces =
+                target.replaces.as_ref().map(|_| "It replaces an earlier entry of the same target.".to_owned());
+            let note = Some(shown_whole(&target.note)).filter(|note| !note.is_empty());
+            entry.lines = [note, replaces].into_iter().flatten().collect();
+        }
         What::Levelling { floor, name, readings } => {
             let known = log.solved.file.floors.iter().find(|each| each.id == *name);
             let label = known.map_or(name.as_str(), |floor| floor.label.as_str());
@@ -77,9 +87,12 @@ fn of_snapshot(
         (true, false) => HistoryMark::Measured,
     };
     entry.title = row.state;
-    let stood = [row.floor, row.facing, row.load].join(" · ");
+    // What is the same in most rows is said in two words.
+    let load = if Some(&row.load) == file.vehicle.nominal_load.as_ref() { "usual load".to_owned() } else { row.load };
+    let stood = capital(&[row.floor, row.facing, load].join(" · "));
     let km = snapshot.odometer_km.map(kilometres);
-    entry.lines = [(row.label != entry.day).then_some(row.label), Some(stood), km].into_iter().flatten().collect();
+    entry.lines =
+        [(row.label != entry.day).then(|| capital(&row.label)), Some(stood), km].into_iter().flatten().collect();
     entry.snapshot = Some(id.to_string());
     entry.photos = photos(garage, id, snapshot)?;
     entry.again = finished && snapshot.on_wheels();

@@ -34,6 +34,8 @@ pub enum HistoryPart {
     Correction,
     /// A floor that was levelled.
     Levelling,
+    /// A target that was kept.
+    Target,
 }
 
 /// A stretch of a car's history, newest first.
@@ -125,6 +127,8 @@ pub enum HistoryMark {
     Words,
     /// A level line.
     Level,
+    /// A target.
+    Target,
 }
 
 /// What changed between a snapshot and the one before it.

@@ -62,6 +62,21 @@ fn the_line_of_time_of_the_settling_coupe() {
 }
 
 #[test]
+fn a_target_stands_on_the_day_it_was_kept() {
+    let mut phone = Phone::new();
+    let mut file: Value = serde_json::from_str(COUPE).expect("JSON");
+    file["targets"] =
+        json!([{"id": "t", "label": "Show height", "heights_mm": {"lip.FL": 600.0}, "since": "2031-06-01"}]);
+    let garage = phone.ask("import_file", json!({"name": "coupe.json", "text": file.to_string()}));
+    let view = history(&mut phone, &garage["cars"][0]["car"], json!(["target"]), 0);
+    assert_eq!(
+        (view["total"].as_u64(), entries(&view)[0]["title"].as_str()),
+        (Some(1), Some("Target kept: Show height"))
+    );
+    assert_eq!((&entries(&view)[0]["day"], &entries(&view)[0]["mark"]), (&json!("1 June 2031"), &json!("target")));
+}
+
+#[test]
 fn work_is_kept_changed_withdrawn_and_brought_back_across_restarts() {
     let mut phone = Phone::new();
     phone.restless = true;

@@ -4,6 +4,7 @@
 mod compare;
 mod floor;
 mod gearing;
+mod history;
 mod hostile;
 mod program;
 mod readme;
