@@ -87,6 +87,7 @@ const TABLE: &[(&str, Handler)] = table![
     copy_target,
     write_target,
     open_target_file,
+    print_history,
     count_photos,
     export_car,
     import_file,

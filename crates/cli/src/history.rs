@@ -24,7 +24,7 @@ pub(crate) struct Arguments {
 
 /// One thing on the line of time.
 #[derive(Serialize)]
-#[serde(tag = "what", rename_all = "snake_case")]
+#[serde(tag = "entry", rename_all = "snake_case")]
 enum Entry<'f> {
     Snapshot {
         date: &'f str,
@@ -34,7 +34,7 @@ enum Entry<'f> {
         odometer_km: Option<f64>,
         /// Against the one before it.
         #[serde(skip_serializing_if = "Option::is_none")]
-        step: Option<Neighbours>,
+        step: Option<Box<Neighbours>>,
     },
     Work {
         #[serde(flatten)]
@@ -74,7 +74,7 @@ fn entries<'f>(file: &'f CarFile, solution: &Solution) -> Vec<Entry<'f>> {
             snapshot: &snapshot.id,
             label: &snapshot.label,
             odometer_km: snapshot.odometer_km,
-            step: earlier.and_then(|earlier| neighbours(file, solution, &earlier.id, &snapshot.id)),
+            step: earlier.and_then(|earlier| neighbours(file, solution, &earlier.id, &snapshot.id)).map(Box::new),
         });
     }
     entries.extend(events.map(|event| Entry::Work { event }));

@@ -180,7 +180,7 @@ fn changes(rows: &[EventChange]) -> Vec<String> {
 fn differences(then: &trueground_core::capture::Event, now: &trueground_core::capture::Event) -> Vec<String> {
     let km = |km: Option<f64>| km.map_or("no kilometres".to_owned(), kilometres);
     let settles = |settles: bool| if settles { "springs settle anew" } else { "springs go on settling" }.to_owned();
-    let note = |note: &Option<String>| note.as_deref().map_or("no note".to_owned(), |note| shown(note));
+    let note = |note: &Option<String>| note.as_deref().map_or("no note".to_owned(), shown);
     let rows = [
         (day(&then.date), day(&now.date)),
         (shown(&then.what), shown(&now.what)),

@@ -5,6 +5,7 @@
 
 mod bounce;
 pub(crate) mod card;
+pub(crate) mod log;
 mod marks;
 mod outline;
 mod picture;

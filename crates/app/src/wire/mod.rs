@@ -117,6 +117,7 @@ pub use walk::*;
 /// | `copy_target` | [`CopyTarget`] | [`TargetsView`] |
 /// | `write_target` | [`TargetRef`] | [`Exported`] |
 /// | `open_target_file` | [`OpenTargetFile`] | [`TargetsView`] |
+/// | `print_history` | [`CarRef`] | [`BlankSheet`] |
 /// | `count_photos` | [`CarRef`] | [`PhotoCount`] |
 /// | `export_car` | [`ExportCar`] | [`Exported`] |
 /// | `import_file` | [`ImportFile`] | [`GarageView`] |
@@ -193,6 +194,7 @@ pub const VERBS: &[&str] = &[
     "copy_target",
     "write_target",
     "open_target_file",
+    "print_history",
     "count_photos",
     "export_car",
     "import_file",

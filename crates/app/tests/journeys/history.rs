@@ -144,6 +144,30 @@ fn a_form_says_everything_that_is_wrong_and_keeps_nothing() {
 }
 
 #[test]
+fn the_printed_history_has_every_entry_and_strikes_what_was_withdrawn() {
+    let mut phone = Phone::new();
+    let car = phone.ask("add_car", pickup())["car"].clone();
+    for number in 0..45 {
+        let mut note = form(&car, "note", "2031-04-12");
+        note["note"] = json!(format!("<b>note {number}</b>"));
+        keep(&mut phone, note, &format!("note {number}"));
+    }
+    let newest = entries(&history(&mut phone, &car, json!([]), 0))[0]["event"]["event"].clone();
+    phone.ask("withdraw_event", json!({"car": car, "event": newest, "request_id": "off"}));
+    let printed = phone.ask("print_history", json!({"car": car}));
+    assert_eq!(printed["file_name"], "pickup-history-2031-04-15.html");
+    let html = printed["html"].as_str().expect("a page");
+    for number in 0..45 {
+        assert!(
+            html.contains(&format!("&lt;b&gt;note {number}&lt;/b&gt;")),
+            "note {number}, with its brackets as typed"
+        );
+    }
+    assert_eq!(html.matches("<s>").count(), 1);
+    assert!(!html.contains("<script") && !html.contains("http"), "it stands alone");
+}
+
+#[test]
 fn work_that_can_hurt_says_so_and_says_what_it_does() {
     let mut phone = Phone::new();
     let car = phone.ask("add_car", pickup())["car"].clone();

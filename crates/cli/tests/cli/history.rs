@@ -14,7 +14,7 @@ fn the_coupe_came_down_at_the_work_beyond_doubt() {
     let text = answered(trueground().arg("history").arg(coupe()).arg("--json"));
     let answer: Value = serde_json::from_str(&text).unwrap();
     let entries = answer["entries"].as_array().unwrap();
-    let kinds: Vec<&str> = entries.iter().map(|entry| entry["what"].as_str().unwrap()).collect();
+    let kinds: Vec<&str> = entries.iter().map(|entry| entry["entry"].as_str().unwrap()).collect();
     assert_eq!((entries.len(), &kinds[8..]), (11, &["snapshot", "work", "snapshot"][..]));
     let step = &entries[8]["step"];
     for (end, truth) in [("front", -17.9), ("rear", -31.1)] {

@@ -153,6 +153,7 @@ export interface Verbs {
   copy_target: [CopyTarget, TargetsView];
   write_target: [TargetRef, Exported];
   open_target_file: [OpenTargetFile, TargetsView];
+  print_history: [CarRef, BlankSheet];
   count_photos: [CarRef, PhotoCount];
   export_car: [ExportCar, Exported];
   import_file: [ImportFile, GarageView];
