@@ -1,5 +1,7 @@
 //! Ratios to a yardstick measured in the same run: machines differ and disks stall, a ratio stays.
 
+pub mod peer;
+
 use std::fs;
 use std::path::PathBuf;
 use std::time::Duration;

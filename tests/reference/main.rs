@@ -14,6 +14,8 @@ mod levelling;
 mod linear;
 mod nonlinear;
 mod plane;
+mod ramp;
+mod steering;
 mod surface_plate;
 mod tire;
 
@@ -140,6 +142,9 @@ fn every_published_case_is_reproduced() {
             "tire_published_dimensions" => tire::published_dimensions(&mut check),
             "tire_revs_per_mile" => tire::revs_per_mile(&mut check),
             "tire_sizes_from_memory" => tire::sizes_from_memory(&mut check),
+            "approach_breakover" => ramp::approach_breakover(&mut check),
+            "road_profiles" => ramp::road_profiles(&mut check),
+            "steering_linkage" => steering::linkages(&mut check),
             "gearing" => gearing::rpm_from_speed(&mut check),
             "leaf_springs" => leaf_springs::textbook_packs(&mut check),
             other => panic!("{}: no check named {other}", folder.display()),

@@ -3,6 +3,7 @@
 //! Exit 0 fine, 1 a problem with the input (nothing is printed on standard output), 2 usage.
 
 mod bench_sum;
+mod bumpsteer;
 mod car_file;
 mod compare;
 mod floor;
@@ -11,6 +12,7 @@ mod history;
 mod input;
 mod manual;
 mod output;
+mod ramp;
 mod setout;
 mod settle;
 mod sheet;
@@ -62,6 +64,8 @@ enum Verb {
     Tire(tire::Arguments),
     Gearing(gearing::Arguments),
     Spring(spring::Arguments),
+    Ramp(ramp::Arguments),
+    Bumpsteer(bumpsteer::Arguments),
     Manual(manual::Arguments),
 }
 
@@ -81,6 +85,8 @@ fn main() -> ExitCode {
         Verb::Tire(arguments) => tire::run(arguments),
         Verb::Gearing(arguments) => gearing::run(arguments),
         Verb::Spring(arguments) => spring::run(arguments),
+        Verb::Ramp(arguments) => ramp::run(arguments),
+        Verb::Bumpsteer(arguments) => bumpsteer::run(arguments),
         Verb::Manual(arguments) => manual::run(arguments),
     };
     match answer.and_then(|text| output::print(&text)) {

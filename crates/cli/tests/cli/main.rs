@@ -1,12 +1,14 @@
 //! The built program as a person and a script meet it.
 #![expect(clippy::unwrap_used, reason = "a test stops where it stands")]
 
+mod bumpsteer;
 mod compare;
 mod floor;
 mod gearing;
 mod history;
 mod hostile;
 mod program;
+mod ramp;
 mod readme;
 mod settle;
 mod sheet;

@@ -8,7 +8,20 @@ fn every_command_line_of_the_readme_is_answered() {
     let top = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
     let readme = std::fs::read_to_string(top.join("README.md")).unwrap();
     let lines: Vec<_> = readme.lines().filter_map(|line| line.strip_prefix("target/release/trueground ")).collect();
-    for verb in ["stance", "compare", "setout", "settle", "history", "floor", "tire", "sheet", "gearing", "spring"] {
+    for verb in [
+        "stance",
+        "compare",
+        "setout",
+        "settle",
+        "history",
+        "floor",
+        "tire",
+        "sheet",
+        "gearing",
+        "spring",
+        "ramp",
+        "bumpsteer",
+    ] {
         assert!(lines.iter().any(|line| line.starts_with(verb)), "the README shows no {verb}");
     }
     for line in lines {
