@@ -57,7 +57,7 @@ async fn a_settled_car_shows_its_curve_and_a_hollow_day_opens_and_says_what_was_
         .script(
             "const touch = document.querySelector('[data-test=\"settling-touch\"]');
             const box = touch.getBoundingClientRect();
-            touch.dispatchEvent(new MouseEvent('click', { bubbles: true, clientX: box.left + 60, clientY: box.top + 80 }));
+            touch.dispatchEvent(new MouseEvent('click', { bubbles: true, clientX: box.left + 44, clientY: box.top + 80 }));
             return 0",
         )
         .await;
