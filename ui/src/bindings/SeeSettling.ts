@@ -15,7 +15,7 @@ car: string,
  */
 kind: string, 
 /**
- * What the springs settle by.
+ * Along what the settling is drawn.
  */
 clock: SettlingClock, 
 /**

@@ -13,6 +13,6 @@ at: number,
  */
 date: string, 
 /**
- * "settled, 17 June", "torque check"
+ * "settled, 17 June", "1 Sept, torque check"
  */
 words: string, };

@@ -60,6 +60,10 @@ kinds: Array<KindChoice>,
  */
 clock: SettlingClock, 
 /**
+ * By what it can be.
+ */
+clocks: Array<SettlingClock>, 
+/**
  * "days"
  */
 clock_words: string, 

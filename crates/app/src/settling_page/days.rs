@@ -3,7 +3,7 @@
 use super::ends::{is_left_out, is_moved};
 use super::{Shown, cause, end_words, since_day_0};
 use crate::load::moved;
-use crate::wire::SettlingDay;
+use crate::wire::{SettlingClock, SettlingDay};
 use crate::words::whole;
 use std::collections::BTreeSet;
 use trueground_core::stance::{Figure, Known};
@@ -57,7 +57,10 @@ fn day(shown: &Shown<'_>, of: &SnapshotHeight, one_year: bool) -> SettlingDay {
         snapshot: shown.id_of(&of.snapshot),
         date: if one_year { super::words::short_day(&of.date) } else { crate::words::day(&of.date) },
         label: if label == at_words || label == of.date { String::new() } else { label.to_owned() },
-        at_words,
+        at_words: match shown.axis.of(of) {
+            Some(km) if shown.axis.clock == SettlingClock::Kilometres => format!("{at_words}, {} km", whole(km)),
+            _ => at_words,
+        },
         front_mm: front.as_ref().map(height),
         rear_mm: rear.as_ref().map(height),
         stood_front_mm: front.and_then(stood),

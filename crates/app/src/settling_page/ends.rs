@@ -25,10 +25,10 @@ pub(super) fn end(shown: &Shown<'_>, line: &LineSettling) -> SettlingEnd {
     SettlingEnd {
         end: end_words(line.end).to_owned(),
         word,
-        points: since_day_0(line).into_iter().map(|height| point(shown, line, height)).collect(),
+        points: since_day_0(line).into_iter().filter_map(|height| point(shown, line, height)).collect(),
         curve: band
             .iter()
-            .map(|at| SettlingCurve { at: at.day, height_mm: at.height_mm, band_mm: 2.0 * at.u_mm })
+            .map(|at| SettlingCurve { at: shown.axis.at(at.day), height_mm: at.height_mm, band_mm: 2.0 * at.u_mm })
             .collect(),
         rest_mm: line.settling.final_height_mm.filter(|_| told).map(figure),
         remaining_mm: line.settling.remaining_mm.filter(|_| told).map(figure),
@@ -52,19 +52,19 @@ pub(super) fn clip(end: &mut SettlingEnd, until: f64) {
     }
 }
 
-fn point(shown: &Shown<'_>, line: &LineSettling, height: &SnapshotHeight) -> SettlingPoint {
+fn point(shown: &Shown<'_>, line: &LineSettling, height: &SnapshotHeight) -> Option<SettlingPoint> {
     let moved = is_moved(height);
     let snapshot = shown.snapshot(&height.snapshot);
     let vehicle = &shown.about.solved.file.vehicle;
-    SettlingPoint {
+    Some(SettlingPoint {
         snapshot: shown.id_of(&height.snapshot),
-        at: height.day,
+        at: shown.axis.of(height)?,
         height_mm: height.height_mm,
         band_mm: 2.0 * height.u_mm,
         stood_mm: moved.then_some(height.height_mm - height.taken_out_mm),
         cause: snapshot.filter(|_| moved).map_or(String::new(), |snapshot| cause::short(vehicle, snapshot)),
         counts: !is_left_out(line, height),
-    }
+    })
 }
 
 /// Load or pressures moved it by something to be seen.

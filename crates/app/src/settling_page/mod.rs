@@ -1,5 +1,6 @@
 //! The Settling tab: front and rear over time, what was taken out of which day, and what can be said of it.
 
+mod axis;
 mod cause;
 mod days;
 mod ends;
@@ -10,6 +11,7 @@ mod words;
 use crate::solved::SolvedCar;
 use crate::wire::{KindChoice, SeeSettling, SettlingMark, SettlingModel, SettlingView, SettlingWord};
 use crate::words::kinds;
+use axis::Axis;
 use trueground_core::capture::{Snapshot, days_between};
 use trueground_core::car::PointKind;
 use trueground_core::level::Solution;
@@ -44,6 +46,7 @@ struct Shown<'a> {
     about: &'a About<'a>,
     kind: PointKind,
     lines: Vec<&'a LineSettling>,
+    axis: Axis,
 }
 
 /// The page; of the kind asked for, where that was read since day 0.
@@ -51,8 +54,9 @@ pub(crate) fn page(about: &About<'_>, asked: &SeeSettling) -> SettlingView {
     let read = kinds_read(about);
     let kind = read.iter().copied().find(|kind| kind.code() == asked.kind).or_else(|| most_days(about, &read));
     let kind = kind.unwrap_or(PointKind::FrameRail);
-    let lines = about.lines.iter().filter(|line| line.kind == kind).collect();
-    let shown = Shown { about, kind, lines };
+    let lines: Vec<&LineSettling> = about.lines.iter().filter(|line| line.kind == kind).collect();
+    let booked = booked(&lines);
+    let shown = Shown { about, kind, lines, axis: Axis::new(asked.clock, &booked) };
     let heights = shown.heights();
     let ends: Vec<_> = shown.lines.iter().map(|line| ends::end(&shown, line)).collect();
     let until = shown.until();
@@ -61,7 +65,7 @@ pub(crate) fn page(about: &About<'_>, asked: &SeeSettling) -> SettlingView {
     let settled = (said.word == SettlingWord::Settled).then(|| shown.settled_on_day()).flatten();
     let settled = settled.map(|day| {
         let date = shown.date_of(day.ceil());
-        SettlingMark { at: day, words: format!("settled, {}", words::short_day(&date)), date }
+        SettlingMark { at: shown.axis.at(day), words: format!("settled, {}", words::short_day(&date)), date }
     });
     let mut view = SettlingView {
         car: about.solved.car.to_string(),
@@ -78,11 +82,12 @@ pub(crate) fn page(about: &About<'_>, asked: &SeeSettling) -> SettlingView {
             .iter()
             .map(|kind| KindChoice { kind: kind.code().to_owned(), words: kinds(*kind).to_owned() })
             .collect(),
-        clock: asked.clock,
-        clock_words: "days".to_owned(),
+        clock: shown.axis.clock,
+        clocks: Axis::clocks(&booked),
+        clock_words: shown.axis.words().to_owned(),
         day_0: shown.day_0().to_owned(),
         until,
-        last: shown.last_day(),
+        last: shown.axis.at(shown.last_day()),
         marks: marks(&shown, until),
         settled,
         strips: strips::strips(&shown),
@@ -136,7 +141,7 @@ impl Shown<'_> {
         days?.into_iter().reduce(f64::max)
     }
 
-    /// Where the picture ends: a fifth of the stretch ahead; as much again, at least four weeks, where it can't be told.
+    /// Where the picture ends, in the unit of the clock: a fifth of the stretch ahead; as much again, at least four weeks, where it can't be told.
     fn until(&self) -> f64 {
         const AHEAD: f64 = 0.2;
         const MOST_AHEAD_DAYS: f64 = 60.0;
@@ -149,7 +154,7 @@ impl Shown<'_> {
             Some(day) if day > last => day.min(2.0 * last),
             _ => last + (AHEAD * last).min(MOST_AHEAD_DAYS),
         });
-        (by_end.fold(last, f64::max) / 7.0).ceil() * 7.0
+        self.axis.round_up(by_end.fold(last, f64::max))
     }
 }
 
@@ -158,6 +163,12 @@ fn since_day_0(line: &LineSettling) -> Vec<&SnapshotHeight> {
     let since =
         |height: &&SnapshotHeight| height.day > 0.0 || (height.day == 0.0 && height.km.is_none_or(|km| km >= 0.0));
     line.heights.iter().filter(since).collect()
+}
+
+/// Every day with its kilometres, of the end that was read more often.
+fn booked(lines: &[&LineSettling]) -> Vec<(f64, Option<f64>)> {
+    let heights = lines.iter().map(|line| since_day_0(line)).max_by_key(Vec::len).unwrap_or_default();
+    heights.into_iter().map(|height| (height.day, height.km)).collect()
 }
 
 fn kinds_read(about: &About<'_>) -> Vec<PointKind> {
@@ -182,10 +193,10 @@ fn marks(shown: &Shown<'_>, until: f64) -> Vec<SettlingMark> {
         .events
         .iter()
         .filter_map(|event| {
-            let at = days_between(shown.day_0(), &event.date)? as f64;
-            Some(SettlingMark { at, date: event.date.clone(), words: event.what.trim().to_owned() })
+            let day = days_between(shown.day_0(), &event.date).filter(|day| *day >= 0)? as f64;
+            Some(SettlingMark { at: shown.axis.at(day), date: event.date.clone(), words: format!("{}, {}", words::short_day(&event.date), event.what.trim()) })
         })
-        .filter(|mark| mark.at >= 0.0 && mark.at <= until && !mark.words.is_empty())
+        .filter(|mark| mark.at <= until)
         .collect();
     marks.sort_by(|a, b| a.at.total_cmp(&b.at));
     marks

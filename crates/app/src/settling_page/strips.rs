@@ -66,12 +66,14 @@ fn strip(shown: &Shown<'_>, asked: &Asked, heights: &[&SnapshotHeight]) -> Optio
         let point = drift?.points.iter().find(|point| point.snapshot == name)?;
         point.limits.as_ref().map(|limits| seen_from(sign, limits))
     };
-    let points = read.iter().map(|(height, value, u)| SettlingStripPoint {
-        snapshot: shown.id_of(&height.snapshot),
-        at: height.day,
-        value_mm: sign * value,
-        band_mm: 2.0 * u,
-        limits: limits(&height.snapshot),
+    let points = read.iter().filter_map(|(height, value, u)| {
+        Some(SettlingStripPoint {
+            snapshot: shown.id_of(&height.snapshot),
+            at: shown.axis.of(height)?,
+            value_mm: sign * value,
+            band_mm: 2.0 * u,
+            limits: limits(&height.snapshot),
+        })
     });
     Some(SettlingStrip {
         what: asked.what.to_owned(),

@@ -130,6 +130,11 @@ pub(super) fn notes(shown: &Shown<'_>) -> Vec<String> {
             )
         }));
     }
+    let unbooked = shown.heights().into_iter().filter(|height| shown.axis.of(height).is_none()).count();
+    if unbooked > 0 {
+        let days = counted(unbooked, "day has", "days have");
+        notes.push(format!("{} no kilometre reading: in the list, not in the picture.", capital(&days)));
+    }
     let (all, worked_out) = (&shown.about.solved.file.snapshots, shown.about.solution.snapshots.len());
     if all.len() > worked_out + 1 {
         notes.push(format!("Worked out from the last {worked_out} of {} snapshots.", all.len()));

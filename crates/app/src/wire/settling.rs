@@ -14,7 +14,7 @@ pub struct SeeSettling {
     /// Kind of point to show, `frame_rail`; empty: the one that was read on the most days.
     #[serde(default)]
     pub kind: String,
-    /// What the springs settle by.
+    /// Along what the settling is drawn.
     #[serde(default)]
     pub clock: SettlingClock,
     /// Which law.
@@ -22,7 +22,7 @@ pub struct SeeSettling {
     pub model: SettlingModel,
 }
 
-/// What the springs settle by.
+/// Along what the settling is drawn.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
 #[serde(rename_all = "snake_case")]
@@ -30,6 +30,8 @@ pub enum SettlingClock {
     /// Days since the work.
     #[default]
     Days,
+    /// Kilometres since the work, where they were booked.
+    Kilometres,
 }
 
 /// Which law is laid through the heights.
@@ -87,6 +89,8 @@ pub struct SettlingView {
     pub kinds: Vec<KindChoice>,
     /// By what it is drawn.
     pub clock: SettlingClock,
+    /// By what it can be.
+    pub clocks: Vec<SettlingClock>,
     /// "days"
     pub clock_words: String,
     /// Day 0, `YYYY-MM-DD`; empty where nothing was read.
@@ -175,7 +179,7 @@ pub struct SettlingMark {
     pub at: f64,
     /// Day, `YYYY-MM-DD`.
     pub date: String,
-    /// "settled, 17 June", "torque check"
+    /// "settled, 17 June", "1 Sept, torque check"
     pub words: String,
 }
 

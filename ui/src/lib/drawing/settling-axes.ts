@@ -9,6 +9,15 @@ import type { Scale } from "./scale";
 const LABELS_APART = 26;
 const STEPS_MM = [1, 2, 5, 10, 20, 50, 100, 200];
 const STEPS_IN = [0.125, 0.25, 0.5, 1, 2, 4, 8];
+/** Kilometres between labels, and between ticks. */
+const KM: readonly (readonly [number, number])[] = [1, 10, 100, 1_000, 10_000].flatMap(
+  (ten) =>
+    [
+      [10 * ten, 5 * ten],
+      [20 * ten, 10 * ten],
+      [50 * ten, 10 * ten],
+    ] as const,
+);
 /** Days between labels, and between ticks. */
 const DAYS: readonly (readonly [number, number])[] = [
   [1, 1],
@@ -24,7 +33,7 @@ const DAYS: readonly (readonly [number, number])[] = [
   [1456, 364],
 ];
 /** Letters of a label: about this wide, px. */
-export const LETTER = 7.8;
+export const LETTER = 6.9;
 
 export interface Tick {
   at: number;
@@ -63,26 +72,24 @@ export function heightRows({ y, k, top, bottom, unit }: Frame): Tick[] {
 
 /** Ticks and labels of time; the unit stands at the right end, in the last label's place. */
 export function timeTicks(
-  view: Pick<SettlingView, "until" | "clock_words">,
+  view: Pick<SettlingView, "until" | "clock" | "clock_words">,
   time: Scale,
   right: number,
 ): { ticks: number[]; labels: Tick[] } {
-  const perDay = time(1) - time(0);
+  const perUnit = time(1) - time(0);
   const widest = `${Math.round(view.until)}`.length * LETTER + 14;
-  const [label, tick] = DAYS.find(([label]) => label * perDay >= widest) ?? DAYS.at(-1) ?? [1, 1];
+  const steps = view.clock === "days" ? DAYS : KM;
+  const [label, tick] = steps.find(([label]) => label * perUnit >= widest) ?? steps.at(-1) ?? [1, 1];
+  // Ticks nearer than 8 px run together.
+  const apart = steps.find(([, tick]) => tick * perUnit >= 8)?.[1] ?? label;
   const every = (step: number) => Array.from({ length: Math.floor(view.until / step) + 1 }, (_, i) => i * step);
   const room = right - view.clock_words.length * LETTER - 12;
   return {
-    ticks: every(Math.max(tick, minStep(perDay))).map((day) => time(day)),
+    ticks: every(Math.max(tick, apart)).map((at) => time(at)),
     labels: every(label)
-      .map((day) => ({ at: time(day), words: `${day}` }))
+      .map((at) => ({ at: time(at), words: `${at}` }))
       .filter(({ at, words }) => at + (words.length * LETTER) / 2 < room),
   };
-}
-
-/** Ticks nearer than 8 px run together. */
-function minStep(perDay: number): number {
-  return DAYS.map(([, tick]) => tick).find((tick) => tick * perDay >= 8) ?? 364;
 }
 
 /** A place to a tenth of a pixel. */

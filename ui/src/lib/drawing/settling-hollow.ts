@@ -34,7 +34,7 @@ export function hollows({ end, points }: SettlingEnd, frame: Frame, lines: reado
     const wide = cause.length * LETTER + radius + 5;
     // What the words would cover on either side. Below a falling curve the left is free, above it the right.
     const covers = (low: number, high: number) =>
-      (low < left || high > right ? 100 : 0) +
+      (low < left - 4 || high > right ? 100 : 0) +
       lines.filter((at) => at > low && at < high).length +
       points.filter((other) => {
         const at = time(other.at);

@@ -9,6 +9,7 @@ import { KeptForms } from "./kept-forms";
 import { PhotosState } from "./photos.svelte";
 import { recovered, type Place } from "./place";
 import type { Screen } from "./screen";
+import { SettlingState } from "./settling.svelte";
 
 /** Where the person is, among the kept forms. */
 const PLACE = "place";
@@ -33,6 +34,7 @@ export class AppState {
   /** Forms half filled in, kept while the person looks elsewhere: nothing typed is lost. */
   readonly forms: KeptForms;
   #photos: PhotosState | null = null;
+  #settling: SettlingState | null = null;
   #before: Screen[] = [];
   /** How many ways the person has set out on. */
   #ways = 0;
@@ -53,6 +55,12 @@ export class AppState {
   photosOf(snapshot: string): PhotosState {
     if (this.#photos?.snapshot !== snapshot) this.#photos = new PhotosState(this.ask, snapshot);
     return this.#photos;
+  }
+
+  /** The Settling tab of a car; with what it last showed and what was chosen there, so that coming back to it waits for nothing. */
+  settlingOf(car: string): SettlingState {
+    if (this.#settling?.car !== car) this.#settling = new SettlingState(this.ask, car);
+    return this.#settling;
   }
 
   /** Opens the app where it was left: what was half done first, an unfinished snapshot next, then a single car, else the garage. */
