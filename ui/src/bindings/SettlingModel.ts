@@ -3,4 +3,4 @@
 /**
  * Which law is laid through the heights.
  */
-export type SettlingModel = "best" | "exponential" | "logarithmic";
+export type SettlingModel = "best" | "exponential" | "logarithmic" | "both";

@@ -4,6 +4,7 @@ import type { SettlingClock } from "./SettlingClock";
 import type { SettlingDay } from "./SettlingDay";
 import type { SettlingEnd } from "./SettlingEnd";
 import type { SettlingMark } from "./SettlingMark";
+import type { SettlingStretch } from "./SettlingStretch";
 import type { SettlingStrip } from "./SettlingStrip";
 import type { SettlingWord } from "./SettlingWord";
 
@@ -87,6 +88,10 @@ ends: Array<SettlingEnd>,
  * Work on the car since day 0, that of day 0 too.
  */
 marks: Array<SettlingMark>, 
+/**
+ * Stretches on which the car was stored: they do not count.
+ */
+stored: Array<SettlingStretch>, 
 /**
  * Where less than 2 mm was left at both ends; absent unless it has settled.
  */

@@ -1,10 +1,10 @@
 //! Every day since the work, in a list: its heights, and what was taken out of it.
 
-use super::ends::{is_left_out, is_moved};
+use super::ends::{is_left_out, is_moved, is_same_day};
 use super::{Shown, cause, end_words, since_day_0};
 use crate::load::moved;
 use crate::wire::{SettlingClock, SettlingDay};
-use crate::words::whole;
+use crate::words::{band_mm, whole};
 use std::collections::BTreeSet;
 use trueground_core::stance::{Figure, Known};
 use trueground_core::trend::{End, LineSettling, SnapshotHeight};
@@ -42,6 +42,8 @@ fn day(shown: &Shown<'_>, of: &SnapshotHeight, one_year: bool) -> SettlingDay {
         .filter(|(_, height)| is_moved(height))
         .map(|(line, height)| moved(height.taken_out_mm, end_words(line.end)))
         .collect();
+    let moved_u = |height: &SnapshotHeight| height.moved_by.iter().map(|by| by.u_mm * by.u_mm).sum::<f64>().sqrt();
+    let u = both.iter().flatten().map(|(_, height)| moved_u(height)).fold(0.0, f64::max);
     let left_out: Vec<String> = both
         .iter()
         .flatten()
@@ -67,7 +69,8 @@ fn day(shown: &Shown<'_>, of: &SnapshotHeight, one_year: bool) -> SettlingDay {
         stood_rear_mm: rear.and_then(stood),
         cause: cause.map_or(String::new(), |snapshot| cause::short(vehicle, snapshot)),
         taken_out: cause.map_or(String::new(), |snapshot| {
-            format!("{}: it stood {}. That is taken out.", cause::long(vehicle, snapshot), moved_by.join(", "))
+            let (why, how) = (cause::long(vehicle, snapshot), moved_by.join(", "));
+            format!("{why}: it stood {how}, ±{}. That is taken out.", whole(band_mm(u)))
         }),
         left_out: left_out.join(" "),
     }
@@ -75,8 +78,9 @@ fn day(shown: &Shown<'_>, of: &SnapshotHeight, one_year: bool) -> SettlingDay {
 
 /// "The front does not fit the other days (5 of its own standard deviations) and is left out of the curve."
 pub(super) fn left_out(line: &LineSettling, height: &SnapshotHeight) -> String {
-    let doubts = &line.settling.doubtful;
-    let off = doubts.iter().find(|doubt| doubt.day == height.day).map_or(0.0, |doubt| doubt.standardised_residual);
+    let doubts = &line.answer().doubtful;
+    let off =
+        doubts.iter().find(|doubt| is_same_day(doubt.day, height.day)).map_or(0.0, |doubt| doubt.standardised_residual);
     format!(
         "The {} does not fit the other days, off by {} times its own doubt, and is left out of the curve.",
         end_words(line.end),

@@ -9,8 +9,8 @@ use trueground_core::trend::{LineSettling, SettleFigure, Settled, SnapshotHeight
 const SEEN_MM: f64 = 0.5;
 
 /// What can be said of one end.
-pub(super) const fn word(line: &LineSettling) -> SettlingWord {
-    match line.settling.verdict {
+pub(super) fn word(line: &LineSettling) -> SettlingWord {
+    match line.answer().verdict {
         Settled::Settled => SettlingWord::Settled,
         Settled::Settling => SettlingWord::StillSettling,
         Settled::TooEarly => SettlingWord::CantTell,
@@ -21,7 +21,7 @@ pub(super) const fn word(line: &LineSettling) -> SettlingWord {
 pub(super) fn end(shown: &Shown<'_>, line: &LineSettling) -> SettlingEnd {
     let word = word(line);
     let told = word != SettlingWord::CantTell;
-    let band = if told { &line.settling.band[..] } else { &[] };
+    let band = if told { &line.answer().band[..] } else { &[] };
     SettlingEnd {
         end: end_words(line.end).to_owned(),
         word,
@@ -30,8 +30,8 @@ pub(super) fn end(shown: &Shown<'_>, line: &LineSettling) -> SettlingEnd {
             .iter()
             .map(|at| SettlingCurve { at: shown.axis.at(at.day), height_mm: at.height_mm, band_mm: 2.0 * at.u_mm })
             .collect(),
-        rest_mm: line.settling.final_height_mm.filter(|_| told).map(figure),
-        remaining_mm: line.settling.remaining_mm.filter(|_| told).map(figure),
+        rest_mm: line.answer().final_height_mm.filter(|_| told).map(figure),
+        remaining_mm: line.answer().remaining_mm.filter(|_| told).map(figure),
     }
 }
 
@@ -59,12 +59,17 @@ fn point(shown: &Shown<'_>, line: &LineSettling, height: &SnapshotHeight) -> Opt
     Some(SettlingPoint {
         snapshot: shown.id_of(&height.snapshot),
         at: shown.axis.of(height)?,
-        height_mm: height.height_mm,
+        height_mm: on_curve(height),
         band_mm: 2.0 * height.u_mm,
-        stood_mm: moved.then_some(height.height_mm - height.taken_out_mm),
+        stood_mm: moved.then_some(on_curve(height) - height.taken_out_mm),
         cause: snapshot.filter(|_| moved).map_or(String::new(), |snapshot| cause::short(vehicle, snapshot)),
         counts: !is_left_out(line, height),
     })
+}
+
+/// Where the curve has it: work since then that moved the car at once counts as done before.
+fn on_curve(height: &SnapshotHeight) -> f64 {
+    height.on_curve_mm.unwrap_or(height.height_mm)
 }
 
 /// Load or pressures moved it by something to be seen.
@@ -74,10 +79,15 @@ pub(super) fn is_moved(height: &SnapshotHeight) -> bool {
 
 /// It does not fit the other days and takes no part.
 pub(super) fn is_left_out(line: &LineSettling, height: &SnapshotHeight) -> bool {
-    line.settling
+    line.answer()
         .doubtful
         .iter()
-        .any(|doubt| !doubt.used && (doubt.day, doubt.height_mm) == (height.day, height.height_mm))
+        .any(|doubt| !doubt.used && is_same_day(doubt.day, height.day) && doubt.height_mm == height.height_mm)
+}
+
+/// Days that came back from kilometres are as good as whole.
+pub(super) fn is_same_day(a: f64, b: f64) -> bool {
+    (a - b).abs() < 1e-3
 }
 
 pub(super) const fn figure(of: SettleFigure) -> Figure {

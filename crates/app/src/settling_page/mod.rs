@@ -4,12 +4,13 @@ mod axis;
 mod cause;
 mod days;
 mod ends;
+mod laws;
 mod strips;
 mod told;
 mod words;
 
 use crate::solved::SolvedCar;
-use crate::wire::{KindChoice, SeeSettling, SettlingMark, SettlingModel, SettlingView, SettlingWord};
+use crate::wire::{KindChoice, SeeSettling, SettlingMark, SettlingModel, SettlingStretch, SettlingView, SettlingWord};
 use crate::words::kinds;
 use axis::Axis;
 use trueground_core::capture::{Snapshot, days_between};
@@ -37,6 +38,7 @@ pub(crate) const fn model(asked: SettlingModel) -> Model {
         SettlingModel::Best => Model::Best,
         SettlingModel::Exponential => Model::Law(Law::Exponential),
         SettlingModel::Logarithmic => Model::Law(Law::Logarithmic),
+        SettlingModel::Both => Model::Law(Law::Both),
     }
 }
 
@@ -89,6 +91,7 @@ pub(crate) fn page(about: &About<'_>, asked: &SeeSettling) -> SettlingView {
         until,
         last: shown.axis.at(shown.last_day()),
         marks: marks(&shown, until),
+        stored: stored(&shown, until),
         settled,
         strips: strips::strips(&shown),
         days: days::days(&shown),
@@ -137,7 +140,7 @@ impl Shown<'_> {
 
     /// The day on which less than 2 mm was left at both ends.
     fn settled_on_day(&self) -> Option<f64> {
-        let days: Option<Vec<f64>> = self.lines.iter().map(|line| line.settling.settled_on_day).collect();
+        let days: Option<Vec<f64>> = self.lines.iter().map(|line| line.answer().settled_on_day).collect();
         days?.into_iter().reduce(f64::max)
     }
 
@@ -147,7 +150,7 @@ impl Shown<'_> {
         const MOST_AHEAD_DAYS: f64 = 60.0;
         const AT_LEAST_DAYS: f64 = 28.0;
         let last = self.last_day();
-        let by_end = self.lines.iter().map(|line| match line.settling.settled_on_day {
+        let by_end = self.lines.iter().map(|line| match line.answer().settled_on_day {
             _ if ends::word(line) == SettlingWord::CantTell => {
                 (2.0 * last).min(last + MOST_AHEAD_DAYS).max(AT_LEAST_DAYS)
             }
@@ -194,12 +197,24 @@ fn marks(shown: &Shown<'_>, until: f64) -> Vec<SettlingMark> {
         .iter()
         .filter_map(|event| {
             let day = days_between(shown.day_0(), &event.date).filter(|day| *day >= 0)? as f64;
-            Some(SettlingMark { at: shown.axis.at(day), date: event.date.clone(), words: format!("{}, {}", words::short_day(&event.date), event.what.trim()) })
+            Some(SettlingMark {
+                at: shown.axis.at(day),
+                date: event.date.clone(),
+                words: format!("{}, {}", words::short_day(&event.date), event.what.trim()),
+            })
         })
         .filter(|mark| mark.at <= until)
         .collect();
     marks.sort_by(|a, b| a.at.total_cmp(&b.at));
     marks
+}
+
+/// Stretches on which the car was stored, as far as the picture goes.
+fn stored(shown: &Shown<'_>, until: f64) -> Vec<SettlingStretch> {
+    let stretches = shown.lines.first().map_or(&[][..], |line| &line.stored);
+    let at = |day: f64| shown.axis.at(day).min(until);
+    let drawn = stretches.iter().map(|(from, to)| SettlingStretch { from: at(*from), to: to.map_or(until, at) });
+    drawn.filter(|stretch| stretch.to > stretch.from).collect()
 }
 
 /// "front", "rear"

@@ -92,7 +92,7 @@ fn forecast(shown: &Shown<'_>, to_come: &[String]) -> String {
 }
 
 fn to_come(line: &LineSettling) -> Option<String> {
-    let left = line.settling.remaining_mm.filter(|_| ends::word(line) != SettlingWord::CantTell)?;
+    let left = line.answer().remaining_mm.filter(|_| ends::word(line) != SettlingWord::CantTell)?;
     let way = if left.value < -0.5 { "up" } else { "down" };
     Some(format!(
         "{} mm to come {way} at the {}, ±{}",

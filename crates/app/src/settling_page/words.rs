@@ -1,15 +1,13 @@
 //! The sentences round the picture: dates and floors of the title, how the curve was found, and the picture in words.
 
-use super::{Shown, days, end_words, ends, since_day_0};
+use super::{Shown, days, end_words, ends, laws, since_day_0};
 use crate::floor_page::with_state;
 use crate::wire::{SettlingView, SettlingWord};
 use crate::words::{band_mm, capital, count, counted, day, kinds, whole};
 use std::collections::BTreeSet;
 use trueground_core::capture::CarFile;
-use trueground_core::trend::{Law, LineSettling, SnapshotHeight};
+use trueground_core::trend::{LineSettling, SnapshotHeight};
 
-/// An AICc within this of the other's is a tie.
-const TIE: f64 = 2.0;
 /// What is called settled, as the core decides it.
 const SETTLED_MEANS: &str = "Settled: less than 2 mm to come by the curve, hardly more than 3 by its doubt, and the last three days lie on it within their ±.";
 
@@ -93,10 +91,10 @@ pub(super) fn no_curve(shown: &Shown<'_>) -> String {
     let told = shown.lines.iter().any(|line| ends::word(line) != SettlingWord::CantTell);
     if told || shown.lines.is_empty() {
         String::new()
-    } else if shown.lines.iter().all(|line| line.settling.model.is_none()) {
+    } else if shown.lines.iter().all(|line| line.answer().model.is_none()) {
         "It takes five days of measuring over about three weeks.".to_owned()
     } else {
-        "The days so far do not tell how fast it slows down.".to_owned()
+        laws::lacking(shown).to_owned()
     }
 }
 
@@ -108,7 +106,7 @@ pub(super) fn notes(shown: &Shown<'_>) -> Vec<String> {
     } else {
         notes = notes.into_iter().map(|note| format!("The work itself: {note}.")).collect();
     }
-    notes.extend(shown.lines.iter().filter_map(|line| law(line)));
+    notes.extend(laws::notes(shown));
     if shown.lines.iter().any(|line| ends::word(line) == SettlingWord::Settled) {
         notes.push(SETTLED_MEANS.to_owned());
     }
@@ -121,7 +119,7 @@ pub(super) fn notes(shown: &Shown<'_>) -> Vec<String> {
     for line in &shown.lines {
         let left_out = since_day_0(line).into_iter().filter(|height| ends::is_left_out(line, height));
         notes.extend(left_out.map(|height| format!("{}: {}", short_day(&height.date), days::left_out(line, height))));
-        let far = line.settling.doubtful.iter().filter(|doubt| doubt.used);
+        let far = line.answer().doubtful.iter().filter(|doubt| doubt.used);
         notes.extend(far.map(|doubt| {
             format!(
                 "Day {}: the {} lies far off the curve. Look at that day again.",
@@ -148,32 +146,6 @@ fn work_itself(line: &LineSettling) -> Option<String> {
     let at = line.heights.iter().position(|height| std::ptr::eq(height, after))?;
     let before = line.heights.get(at.checked_sub(1)?)?;
     (after.day <= 7.0).then(|| crate::load::moved(before.height_mm - after.height_mm, end_words(line.end)))
-}
-
-/// "Front: ever slower, to a rest (exponential). A logarithm, without end, fits as well."
-fn law(line: &LineSettling) -> Option<String> {
-    if ends::word(line) == SettlingWord::CantTell {
-        return None;
-    }
-    let chosen = match line.settling.model? {
-        Law::Exponential => "ever slower, to a rest (exponential)",
-        Law::Logarithmic => "ever slower, without end (logarithm); its rest is that of day 365",
-        Law::Both => "fast, then ever slower without end (exponential and logarithm); its rest is that of day 365",
-    };
-    let other = line.settling.other.map_or(String::new(), |other| {
-        let name = match other.model {
-            Law::Exponential => "an exponential",
-            Law::Logarithmic => "a logarithm",
-            Law::Both => "an exponential with a logarithm",
-        };
-        let fits = if other.delta_aicc.abs() < TIE { "as well" } else { "less well" };
-        format!(
-            " Runner-up: {name} fits {fits}, AICc {}{:.1}.",
-            if other.delta_aicc < 0.0 { "\u{2212}" } else { "+" },
-            other.delta_aicc.abs()
-        )
-    });
-    Some(format!("{}: {chosen}.{other}", capital(end_words(line.end))))
 }
 
 /// The picture as sentences with its numbers.

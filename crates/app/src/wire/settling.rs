@@ -46,6 +46,8 @@ pub enum SettlingModel {
     Exponential,
     /// Ever slower, without end.
     Logarithmic,
+    /// Fast, then ever slower without end.
+    Both,
 }
 
 /// Whether it has settled; the words on the screen are the sentences beside it.
@@ -103,6 +105,8 @@ pub struct SettlingView {
     pub ends: Vec<SettlingEnd>,
     /// Work on the car since day 0, that of day 0 too.
     pub marks: Vec<SettlingMark>,
+    /// Stretches on which the car was stored: they do not count.
+    pub stored: Vec<SettlingStretch>,
     /// Where less than 2 mm was left at both ends; absent unless it has settled.
     pub settled: Option<SettlingMark>,
     /// Rake and lean since day 0.
@@ -181,6 +185,16 @@ pub struct SettlingMark {
     pub date: String,
     /// "settled, 17 June", "1 Sept, torque check"
     pub words: String,
+}
+
+/// A stretch of time.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct SettlingStretch {
+    /// In the unit of the clock.
+    pub from: f64,
+    /// The end of the picture where it has not ended.
+    pub to: f64,
 }
 
 /// Rake or lean over time, and whether it drifts once the car has settled.

@@ -82,7 +82,7 @@ fn a_full_tank_and_soft_tires_are_named_and_taken_out_and_the_days_count() {
     let row = view["days"].as_array().unwrap().iter().find(|day| day["at_words"] == "day 21").unwrap();
     assert_eq!(
         row["taken_out"],
-        "Fuel tank full instead of half, 22 kg: it stood 1 mm higher at the front, 7 mm lower at the rear. That is taken out."
+        "Fuel tank full instead of half, 22 kg: it stood 1 mm higher at the front, 7 mm lower at the rear, ±1. That is taken out."
     );
     let opened = phone.ask("see_result", json!({"snapshot": row["snapshot"]}));
     assert_eq!(opened["date"], "2031-05-24");
@@ -202,4 +202,43 @@ fn a_year_without_change_is_steady_and_a_rear_that_sinks_is_a_drift_with_its_fal
         assert!(number(&limits["mean_upper_mm"]) < number(&limits["upper_mm"]), "{limits}");
     }
     assert_eq!(strip(&view, "lean")["word"], "steady");
+}
+
+#[test]
+fn along_kilometres_each_day_lies_where_the_clock_was() {
+    let (mut phone, car) = coupe("2031-12-31");
+    let days = phone.ask("see_settling", json!({"car": car}));
+    assert_eq!((&days["clock"], &days["clocks"]), (&json!("days"), &json!(["days", "kilometres"])));
+    let km = phone.ask("see_settling", json!({"car": car, "clock": "kilometres"}));
+    assert_eq!((&km["clock_words"], &km["last"], &km["headline"]), (&json!("km"), &json!(1290.0), &days["headline"]));
+    // Booked on day 21: 48,555 less the 48,215 km of the work.
+    let full = point(&km, "rear", 340.0);
+    assert_eq!((&full["cause"], &full["height_mm"]), (&json!("full tank"), &point(&days, "rear", 21.0)["height_mm"]));
+    let row = km["days"].as_array().unwrap().iter().find(|day| day["cause"] == "full tank").unwrap();
+    assert_eq!(row["at_words"], "day 21, 340 km");
+    let (mut unbooked, car) = coupe_with(|file| {
+        for snapshot in file["snapshots"].as_array_mut().unwrap() {
+            snapshot.as_object_mut().unwrap().remove("odometer_km");
+        }
+    });
+    let view = unbooked.ask("see_settling", json!({"car": car, "clock": "kilometres"}));
+    assert_eq!((&view["clock"], &view["clocks"]), (&json!("days"), &json!(["days"])));
+}
+
+#[test]
+fn work_that_moves_the_car_and_stored_months_are_marked_and_told() {
+    let (mut phone, car) = coupe_with(|file| {
+        let events = file["events"].as_array_mut().unwrap();
+        events
+            .push(json!({"date": "2031-06-08", "what": "other rear tires", "kind": "tires", "resets_settling": false}));
+        events.push(json!({"date": "2031-06-16", "what": "", "kind": "stored_for_winter", "resets_settling": false}));
+        events.push(json!({"date": "2031-06-24", "what": "", "kind": "back_on_the_road", "resets_settling": false}));
+    });
+    let view = phone.ask("see_settling", json!({"car": car}));
+    assert_eq!(view["stored"], json!([{"from": 44.0, "to": 52.0}]));
+    let marks: Vec<&str> =
+        view["marks"].as_array().unwrap().iter().map(|mark| mark["words"].as_str().unwrap()).collect();
+    assert!(marks.contains(&"8 June, other rear tires"), "{marks:?}");
+    let notes = view["notes"].to_string();
+    assert!(notes.contains("Stored from 16 June to 24 June: those days do not count."), "{notes}");
 }

@@ -6,7 +6,7 @@ import { partsOfAnInch } from "../tape";
 import type { Scale } from "./scale";
 
 /** Labels of the height axis are at least so far apart, px. */
-const LABELS_APART = 26;
+const LABELS_APART = 22;
 const STEPS_MM = [1, 2, 5, 10, 20, 50, 100, 200];
 const STEPS_IN = [0.125, 0.25, 0.5, 1, 2, 4, 8];
 /** Kilometres between labels, and between ticks. */

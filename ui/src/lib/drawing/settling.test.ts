@@ -108,7 +108,7 @@ describe("its axes", () => {
     const { strips, k } = settlingShape(view("settled"), "mm", PHONE);
     for (const { rows } of strips) {
       for (const [a, b] of rows.slice(1).map((row, i) => [rows[i], row] as const)) {
-        expect((a?.at ?? 0) - (b?.at ?? 0)).toBeGreaterThanOrEqual(26 - 1e-9);
+        expect((a?.at ?? 0) - (b?.at ?? 0)).toBeGreaterThanOrEqual(22 - 1e-9);
         expect(Number(b?.words) - Number(a?.words)).toBe(5);
       }
       expect((rows[0]?.at ?? 0) - (rows[1]?.at ?? 0)).toBeCloseTo(5 * k, 6);
