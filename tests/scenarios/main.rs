@@ -1,5 +1,6 @@
 //! Simulated cars with known truth: error over stated uncertainty must look like a standard normal.
 
+mod comparing;
 mod demo_cars;
 mod drift;
 mod edge_floor;

@@ -80,6 +80,7 @@ const TABLE: &[(&str, Handler)] = table![
     measure_again,
     blank_sheet,
     print_card,
+    print_comparison,
     open_targets,
     sketch_target,
     keep_target,

@@ -13,7 +13,7 @@ use trueground_core::validate::faults;
 ///
 /// FILE is a car's exchange file, or a scenario with one under "input". The sheet is an HTML page that stands alone; print
 /// it from any browser, on A4 or Letter: trueground sheet car.json --blank > sheet.html, or
-/// trueground sheet car.json --snapshot ID > card.html
+/// trueground sheet car.json --snapshot ID > card.html, or trueground sheet car.json --compare ID ID > compared.html
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
     #[command(flatten)]
@@ -24,6 +24,9 @@ pub(crate) struct Arguments {
     /// The card of this snapshot's stance: its id in the file
     #[arg(long, value_name = "ID")]
     snapshot: Option<String>,
+    /// Two stances against each other: ids of snapshots or targets in the file, or "settled" for the end of the settling
+    #[arg(long, num_args = 2, value_names = ["ID", "ID"])]
+    compare: Vec<String>,
     /// A page has no JSON
     #[arg(long, hide = true)]
     json: bool,
@@ -43,14 +46,15 @@ impl Arguments {
         if self.json {
             return wrong(ErrorKind::ArgumentConflict, "A sheet is a page to print and has no JSON: leave --json out.");
         }
-        match (self.blank, &self.snapshot) {
-            (true, None) | (false, Some(_)) => Ok(()),
-            (true, Some(_)) => {
-                wrong(ErrorKind::ArgumentConflict, "Which sheet? --blank or --snapshot ID, one at a time.")
-            }
-            (false, None) => {
-                let words = "Which sheet? --blank is the empty booking sheet, --snapshot ID the card of a stance.";
+        match (self.blank, self.snapshot.is_some(), self.compare.len() == 2) {
+            (true, false, false) | (false, true, false) | (false, false, true) => Ok(()),
+            (false, false, false) => {
+                let words = "Which sheet? --blank is the empty booking sheet, --snapshot ID the card of a stance, --compare ID ID two stances against each other.";
                 wrong(ErrorKind::MissingRequiredArgument, words)
+            }
+            _ => {
+                let words = "Which sheet? --blank, --snapshot ID or --compare ID ID, one at a time.";
+                wrong(ErrorKind::ArgumentConflict, words)
             }
         }
     }
@@ -61,9 +65,12 @@ pub(crate) fn run(arguments: &Arguments) -> Answer {
     if let Some(fault) = faults(&file).first() {
         return Err(Problem::new(sentence(&fault.to_string()), sentence(&fault.hint)).at(&arguments.file.name()));
     }
-    match &arguments.snapshot {
-        None => Ok(sheet::blank(&file)),
-        Some(id) => sheet::card(&file, id)
-            .map_err(|problem| Problem::new(problem.sentence, problem.hint).at(&arguments.file.name())),
+    let refused = |problem: trueground_app::wire::Problem| {
+        Problem::new(problem.sentence, problem.hint).at(&arguments.file.name())
+    };
+    match (&arguments.snapshot, &arguments.compare[..]) {
+        (_, [this, other]) => sheet::comparison(&file, this, other).map_err(refused),
+        (Some(id), _) => sheet::card(&file, id).map_err(refused),
+        (None, _) => Ok(sheet::blank(&file)),
     }
 }

@@ -148,7 +148,7 @@ async fn a_snapshot_is_begun_as_last_time_and_with_a_changed_load() {
 
 impl Window {
     /// Opens the sample garage, as a start with it in the garage would show it.
-    async fn samples(&self) {
+    pub(crate) async fn samples(&self) {
         self.ask("open_sample_garage", json!({})).await;
         self.reload().await;
         self.watch_policy().await;

@@ -26,6 +26,14 @@ known: Known,
  */
 tolerance_mm: number | null, 
 /**
+ * The height of `this` there, "267 ±4"; empty where it is not told.
+ */
+this: string, 
+/**
+ * The height of `other` there, "246".
+ */
+other: string, 
+/**
  * "21", without sign; empty where nothing tells it.
  */
 number: string, 

@@ -2,11 +2,11 @@
 
 use crate::solved::{self, SolvedCar};
 use crate::wire::{CompareAsk, NothingToCompare, Problem, StanceChoice, StanceLine, StanceOf, StanceRef};
-use crate::words::{capital, day};
+use crate::words::{band_mm, capital, day, known, whole};
 use crate::{Garage, snapshot_row, target_page};
 use std::sync::Arc;
-use trueground_core::capture::Snapshot;
-use trueground_core::compare::{Forecast, Stance, Target};
+use trueground_core::capture::{CarFile, Snapshot};
+use trueground_core::compare::{Forecast, Load, Stance, Target};
 use trueground_core::wording::shown;
 
 /// One of the stances.
@@ -57,24 +57,55 @@ pub(crate) fn asked(garage: &mut Garage, request: &CompareAsk) -> Result<Asked, 
     let solved = solved::with(garage, car, &names)?;
     let of = |name: &str| solved.snapshot(name).filter(|snapshot| snapshot.on_wheels()).cloned();
     let finished = listed.iter().filter(|(.., finished)| *finished);
-    let mut snapshots: Vec<Chosen> = finished
+    let snapshots = finished
         .filter_map(|(id, name, _)| Some(Chosen::Snapshot { id: id.to_string(), snapshot: Box::new(of(name)?) }))
         .collect();
-    snapshots.sort_by(|a, b| a.date().cmp(b.date()));
     let targets = garage.store.targets(car)?.into_iter().rev();
     let targets = targets.map(|target| Chosen::Target(Box::new(target))).collect();
-    let forecast = match &solved.solution {
-        Ok(solution) => Forecast::of(&solved.file, solution)
-            .map(|forecast| Chosen::Forecast(Box::new(forecast)))
-            .map_err(|refused| format!("{}. {}", capital(refused.message()), refused.hint())),
-        Err(problem) => Err(problem.sentence.clone()),
-    };
-    let mut asked = Asked { solved, snapshots, targets, forecast, pair: None };
+    let mut asked = Asked::of(solved, snapshots, targets);
     asked.pair = asked.two(&request.this, &request.other)?;
     Ok(asked)
 }
 
+/// Two stances of a file, by the names of snapshots and targets in it, or `settled`.
+///
+/// # Errors
+/// No such stance, or a stance against itself.
+pub(crate) fn asked_of_file(file: &CarFile, names: [&str; 2]) -> Result<Asked, Problem> {
+    let solved = Arc::new(solved::of_file(file, names[0]));
+    let on_wheels = file.snapshots.iter().filter(|snapshot| snapshot.on_wheels());
+    let snapshots = on_wheels
+        .map(|snapshot| Chosen::Snapshot { id: snapshot.id.clone(), snapshot: Box::new(snapshot.clone()) })
+        .collect();
+    let offered = Target::offered(file)
+        .map_err(|refused| Problem::new("not_found", format!("{}.", capital(refused.message())), refused.hint()))?;
+    let targets = offered.into_iter().rev().map(|target| Chosen::Target(Box::new(target))).collect();
+    let mut asked = Asked::of(solved, snapshots, targets);
+    let named = |name: &str| {
+        let of = match name {
+            "settled" => StanceOf::Forecast,
+            _ if asked.targets.iter().any(|target| target.id() == name) => StanceOf::Target,
+            _ => StanceOf::Snapshot,
+        };
+        StanceRef { of, id: name.to_owned() }
+    };
+    let [this, other] = names.map(|name| Some(named(name)));
+    asked.pair = asked.two(&this, &other)?;
+    Ok(asked)
+}
+
 impl Asked {
+    fn of(solved: Arc<SolvedCar>, mut snapshots: Vec<Chosen>, targets: Vec<Chosen>) -> Self {
+        snapshots.sort_by(|a, b| a.date().cmp(b.date()));
+        let forecast = match &solved.solution {
+            Ok(solution) => Forecast::of(&solved.file, solution)
+                .map(|forecast| Chosen::Forecast(Box::new(forecast)))
+                .map_err(|refused| format!("{}. {}", capital(refused.message()), refused.hint())),
+            Err(problem) => Err(problem.sentence.clone()),
+        };
+        Self { solved, snapshots, targets, forecast, pair: None }
+    }
+
     fn find(&self, wanted: &StanceRef) -> Result<Chosen, Problem> {
         let known = match wanted.of {
             StanceOf::Snapshot => self.snapshots.iter().find(|known| known.id() == wanted.id),
@@ -201,6 +232,25 @@ impl Chosen {
             Self::Target(target) => Some(target),
             Self::Snapshot { .. } | Self::Forecast(_) => None,
         }
+    }
+
+    /// Its height at a point, "267 ±4", at nominal load or as it stood; empty where it does not tell it.
+    pub(crate) fn height(&self, asked: &Asked, point: &str, load: Load) -> String {
+        let figure = match self {
+            Self::Snapshot { snapshot, .. } => asked.solved.stance(&snapshot.id).and_then(|stance| {
+                if load == Load::Nominal { stance.heights_nominal.get(point) } else { stance.heights.get(point) }
+                    .copied()
+            }),
+            Self::Target(target) => return target.heights_mm.get(point).map(|mm| whole(*mm)).unwrap_or_default(),
+            Self::Forecast(forecast) => asked
+                .solved
+                .solution
+                .as_ref()
+                .ok()
+                .and_then(|solution| forecast.heights(&asked.solved.file, solution).get(point).copied()),
+        };
+        let known = figure.as_ref().and_then(known);
+        known.map(|(value, u)| format!("{} ±{}", whole(value), whole(band_mm(u)))).unwrap_or_default()
     }
 
     /// How it is drawn: of two snapshots the newer one is now.

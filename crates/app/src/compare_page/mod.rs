@@ -11,7 +11,7 @@ use crate::verdicts::even;
 use crate::wire::{CompareAsk, CompareView, ComparisonView, DifferenceView, KindChoice, Problem, StanceLine};
 use crate::words::kinds;
 use choice::Chosen;
-pub(crate) use choice::{Asked, asked};
+pub(crate) use choice::{Asked, asked, asked_of_file};
 use figures::{Judged, not_read};
 use overlay::overlay;
 use trueground_core::car::PointKind;
@@ -133,7 +133,12 @@ fn corner_view(of: &Compared<'_>, judged: &Judged, corner: Corner) -> Difference
     let point = points.find(|point| point.kind == of.kind && point.corner == corner);
     let difference = point.and_then(|point| Some((point, of.comparison.differences.get(&point.id)?)));
     match difference {
-        Some((point, difference)) => judged.view(corner.words(), difference, judged.tolerance_mm(of, &point.id)),
+        Some((point, difference)) => {
+            let height = |stance: &Chosen| stance.height(of.asked, &point.id, of.load);
+            let (this, other) = (height(of.this), height(of.other));
+            let view = judged.view(corner.words(), difference, judged.tolerance_mm(of, &point.id));
+            DifferenceView { this, other, ..view }
+        }
         None => not_read(corner.words()),
     }
 }

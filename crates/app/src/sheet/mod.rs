@@ -5,6 +5,7 @@
 
 mod bounce;
 pub(crate) mod card;
+pub(crate) mod comparison;
 pub(crate) mod log;
 mod marks;
 mod outline;
@@ -15,6 +16,7 @@ mod side_view;
 use crate::plan::WALK;
 use bounce::bounce;
 pub use card::card;
+pub use comparison::comparison;
 use marks::Mark;
 pub(crate) use marks::marks;
 use maud::{DOCTYPE, Markup, PreEscaped, html};

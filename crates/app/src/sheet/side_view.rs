@@ -12,6 +12,7 @@ const WIDTH: f64 = 680.0;
 const MARGIN: f64 = 16.0;
 
 /// Where things stand in the picture.
+#[derive(Clone, Copy)]
 struct Stage<'a> {
     side: &'a SideView,
     k: f64,
@@ -103,6 +104,20 @@ impl Stage<'_> {
             + &self.lower_edge([30.0, 24.0, 24.0, 34.0])
     }
 
+    /// From mark to mark where the marks are on the frame, else between the wheels.
+    fn rail_line(&self, marks: [Place; 2]) -> [Place; 2] {
+        if self.side.kind == "frame_rail" {
+            return marks;
+        }
+        [0.13, 0.86].map(|part| self.place(part * self.side.wheelbase_mm, self.rail(part * self.side.wheelbase_mm)))
+    }
+
+    fn marks(&self) -> [Place; 2] {
+        let side = self.side;
+        let mark = |s: f64, read: Option<f64>| self.place(s, read.unwrap_or_else(|| self.rail(s)));
+        [mark(side.front_s_mm, side.front_mm.value), mark(side.rear_s_mm, side.rear_mm.value)]
+    }
+
     fn wheel(&self, wheel: &WheelView, s_mm: f64) -> Markup {
         let (x, y) = self.place(s_mm, wheel.loaded_radius_mm);
         let radius = wheel.free_radius_mm * self.k;
@@ -134,18 +149,34 @@ fn px(value: f64) -> String {
     format!("{value:.1}")
 }
 
+/// Another stance on the same wheels: its lines only, in black.
+pub(super) struct Over<'a> {
+    /// Where it is drawn.
+    pub(super) side: &'a SideView,
+    /// `target`, `earlier`, `predicted`: the class of its lines.
+    pub(super) line: &'static str,
+    /// In words.
+    pub(super) text: &'a str,
+}
+
 /// The picture; under the two marks is room for their numbers at the places that are handed back, px of 680.
 pub(super) fn side_view(side: &SideView) -> (Markup, [f64; 2]) {
+    with_over(side, None)
+}
+
+/// The same with another stance over it.
+pub(super) fn with_over(side: &SideView, over: Option<&Over<'_>>) -> (Markup, [f64; 2]) {
     let drawn = shape(side.outline);
     let (before, behind) = drawn.overhang;
     let k = (WIDTH - 2.0 * MARGIN) / (side.wheelbase_mm * (before + 1.0 + behind));
-    let over = |wheel: &WheelView| wheel.loaded_radius_mm + wheel.free_radius_mm;
-    let body = side.rail_front_mm.max(side.rail_rear_mm) + drawn.top * side.wheelbase_mm / 1000.0;
-    let rise = body.max(over(&side.front_wheel)).max(over(&side.rear_wheel)) * k;
+    let top = |wheel: &WheelView| wheel.loaded_radius_mm + wheel.free_radius_mm;
+    let highest = |side: &SideView| side.rail_front_mm.max(side.rail_rear_mm);
+    let rails = over.map_or(highest(side), |over| highest(side).max(highest(over.side)));
+    let body = rails + drawn.top * side.wheelbase_mm / 1000.0;
+    let rise = body.max(top(&side.front_wheel)).max(top(&side.rear_wheel)) * k;
     let ground = rise + 8.0;
     let stage = Stage { side, k, x0: MARGIN + before * side.wheelbase_mm * k, ground };
-    let mark = |s: f64, read: Option<f64>| stage.place(s, read.unwrap_or_else(|| stage.rail(s)));
-    let marks = [mark(side.front_s_mm, side.front_mm.value), mark(side.rear_s_mm, side.rear_mm.value)];
+    let marks = stage.marks();
     let frame = stage.curve(FRAME[0], 'M') + &stage.curve(FRAME[1], 'L') + "Z";
     let lower = stage.lower_edge([OPENING.2, OPENING.1, OPENING.1, OPENING.2]);
     let shell = html! {
@@ -172,18 +203,15 @@ pub(super) fn side_view(side: &SideView) -> (Markup, [f64; 2]) {
             );
             ticks
         });
-    let rail = if side.kind == "frame_rail" {
-        marks
-    } else {
-        [0.13, 0.86].map(|part| stage.place(part * side.wheelbase_mm, stage.rail(part * side.wheelbase_mm)))
-    };
+    let rail = stage.rail_line(marks);
+    let (under, outline, other_marks) = over.map_or_else(Default::default, |over| lines_over(&stage, over));
     let picture = html! {
-        svg width=(WIDTH) height=(px(ground + 34.0)) viewBox=(format!("0 0 {WIDTH} {:.1}", ground + 34.0)) role="img" aria-label=(side.text) {
+        svg width=(WIDTH) height=(px(ground + 34.0)) viewBox=(format!("0 0 {WIDTH} {:.1}", ground + 34.0)) role="img" aria-label=(over.map_or(side.text.as_str(), |over| over.text)) {
             path.frame d=(frame) {}
             @if drawn.closed {
-                (wheels) (shell)
+                (under) (wheels) (shell) (outline)
             } @else {
-                (shell) (wheels)
+                (shell) (under) (outline) (wheels)
                 @if let Some((front, rear)) = drawn.fenders { path.body d=(stage.fenders(front, rear)) {} }
             }
             path.rail d=(format!("M{}L{}", at(rail[0]), at(rail[1]))) {}
@@ -193,7 +221,42 @@ pub(super) fn side_view(side: &SideView) -> (Markup, [f64; 2]) {
                 path.leader d=(format!("M{x:.1},{y:.1}V{:.1}", ground + 34.0)) {}
                 circle.tire cx=(px(x)) cy=(px(y)) r="5.5" {}
             }
+            (other_marks)
         }
     };
     (picture, marks.map(|(x, _)| x))
+}
+
+/// The other stance's rail, its outline, and its two marks.
+fn lines_over(stage: &Stage<'_>, over: &Over<'_>) -> (Markup, Markup, Markup) {
+    let drawn = shape(over.side.outline);
+    let other = Stage { side: over.side, ..*stage };
+    let marks = other.marks();
+    let [from, to] = other.rail_line(marks).map(at);
+    let lower = other.lower_edge([OPENING.2, OPENING.1, OPENING.1, OPENING.2]);
+    let outline = if drawn.body.is_empty() {
+        other.curve(FRAME[0], 'M') + &other.curve(FRAME[1], 'L') + "Z"
+    } else {
+        other.curve(drawn.body, 'M') + if drawn.closed { &lower } else { "Z" }
+    };
+    let stroke = |d: &str, class: &str| {
+        html! {
+            path class=(format!("over {} {class}", over.line)) d=(d) {}
+            @if over.line == "predicted" { path class=(format!("between {class}")) d=(d) {} }
+        }
+    };
+    let symbols = html! { @for (x, y) in marks { (symbol(over.line, x, y)) } };
+    (stroke(&format!("M{from}L{to}"), "rail"), stroke(&outline, "outline"), symbols)
+}
+
+/// A stance's mark in print: open diamond, open square, double ring.
+pub(super) fn symbol(line: &str, x: f64, y: f64) -> Markup {
+    html! {
+        @match line {
+            "target" => path.symbol d=(format!("M{x:.1},{:.1}l6.5,6.5l-6.5,6.5l-6.5,-6.5Z", y - 6.5)) {},
+            "earlier" => rect.symbol x=(px(x - 4.5)) y=(px(y - 4.5)) width="9" height="9" {},
+            "now" => circle.tire cx=(px(x)) cy=(px(y)) r="5.5" {},
+            _ => { circle.symbol cx=(px(x)) cy=(px(y)) r="5.4" {} circle.symbol cx=(px(x)) cy=(px(y)) r="2.6" {} }
+        }
+    }
 }

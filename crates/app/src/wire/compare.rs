@@ -183,6 +183,10 @@ pub struct DifferenceView {
     pub known: Known,
     /// How far it may be off, mm; absent between two snapshots.
     pub tolerance_mm: Option<f64>,
+    /// The height of `this` there, "267 ±4"; empty where it is not told.
+    pub this: String,
+    /// The height of `other` there, "246".
+    pub other: String,
     /// "21", without sign; empty where nothing tells it.
     pub number: String,
     /// "±4 mm"

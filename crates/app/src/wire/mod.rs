@@ -110,6 +110,7 @@ pub use walk::*;
 /// | `measure_again` | [`MeasureAgain`] | [`AgainView`] |
 /// | `blank_sheet` | [`CarRef`] | [`BlankSheet`] |
 /// | `print_card` | [`SnapshotRef`] | [`BlankSheet`] |
+/// | `print_comparison` | [`CompareAsk`] | [`BlankSheet`] |
 /// | `open_targets` | [`CarRef`] | [`TargetsView`] |
 /// | `sketch_target` | [`TargetForm`] | [`TargetSketch`] |
 /// | `keep_target` | [`TargetForm`] | [`TargetsView`] |
@@ -187,6 +188,7 @@ pub const VERBS: &[&str] = &[
     "measure_again",
     "blank_sheet",
     "print_card",
+    "print_comparison",
     "open_targets",
     "sketch_target",
     "keep_target",

@@ -123,3 +123,24 @@ fn a_car_without_two_stances_says_what_to_do() {
     assert_eq!((&view["comparison"], &view["nothing"]["headline"]), (&Value::Null, &json!("Nothing to compare yet.")));
     assert!(view["missing"][0].as_str().unwrap().starts_with("No target:"));
 }
+
+/// The page stands alone, has both names, every corner's words and the picture in words, and says what it is not.
+#[test]
+fn a_comparison_is_printed_on_a_page_of_its_own() {
+    let mut phone = Phone::new();
+    let (car, _) = sample(&mut phone, "oadster");
+    let of = phone.ask("compare", json!({ "car": car }))["comparison"].clone();
+    let page = phone.ask("print_comparison", json!({ "car": car }));
+    assert_eq!(page["file_name"], "sample-roadster-compared.html");
+    let html = page["html"].as_str().unwrap();
+    for words in [&of["headline"], &of["other"]["label"], &of["text"], &of["corners"]["FL"]["number"]] {
+        // Names are set as text, so that quotes in them are written for a page.
+        let words = words.as_str().unwrap().replace('"', "&quot;");
+        assert!(html.contains(&words), "{words}");
+    }
+    assert!(html.contains("height differences ×5") && html.contains("does not say a car is roadworthy"));
+    assert!(!html.contains("<script") && !html.contains("http://") && !html.contains("NaN"));
+    let alone = phone.ask("add_car", crate::phone::pickup());
+    let problem = phone.refused("print_comparison", json!({ "car": alone["car"] }));
+    assert_eq!(problem.sentence, "Nothing to compare yet.");
+}

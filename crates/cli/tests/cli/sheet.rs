@@ -105,3 +105,16 @@ fn the_card_of_a_snapshot_is_one_page_of_html_and_an_unknown_snapshot_is_named()
     let card = answered(trueground().args(["sheet", "-", "--snapshot", &id]).write_stdin(hostile.to_string()));
     assert!(!card.contains("<img"), "neither the name nor what is no picture");
 }
+
+#[test]
+fn two_stances_against_each_other_are_one_page_and_what_is_not_there_is_named() {
+    let roadster = concat!(env!("CARGO_MANIFEST_DIR"), "/../../sample-data/show-roadster.json");
+    let page = answered(trueground().args(["sheet", roadster, "--compare", "t02", "target"]));
+    assert!(page.starts_with("<!DOCTYPE html>") && page.contains("Off: front") && !page.contains("NaN"), "{page}");
+    let said = refused(trueground().args(["sheet", roadster, "--compare", "t02", "t99"]));
+    assert!(said.contains("t99"), "{said}");
+    let said = refused(trueground().args(["sheet", roadster, "--compare", "t02", "t02"]));
+    assert!(said.contains("one and the same stance"), "{said}");
+    trueground().args(["sheet", roadster, "--compare", "t02"]).assert().code(2);
+    trueground().args(["sheet", roadster, "--blank", "--compare", "t02", "t28"]).assert().code(2);
+}

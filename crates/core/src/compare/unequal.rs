@@ -66,7 +66,7 @@ fn floors(file: &CarFile, earlier: &Snapshot, later: &Snapshot, all: &mut Vec<Un
         all.push(Unequal { what: if both { "floor" } else { "floor_not_levelled" }, sentence });
     } else if !both {
         let sentence =
-            "The floor is not levelled and the car was turned: front, rear and rake can be compared.".to_owned();
+            "The floor is not levelled and the car was turned: its twist is the same either way round, its bumps are not.".to_owned();
         all.push(Unequal { what: "floor_not_levelled", sentence });
     }
 }

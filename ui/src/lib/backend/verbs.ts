@@ -146,6 +146,7 @@ export interface Verbs {
   measure_again: [MeasureAgain, AgainView];
   blank_sheet: [CarRef, BlankSheet];
   print_card: [SnapshotRef, BlankSheet];
+  print_comparison: [CompareAsk, BlankSheet];
   open_targets: [CarRef, TargetsView];
   sketch_target: [TargetForm, TargetSketch];
   keep_target: [TargetForm, TargetsView];
