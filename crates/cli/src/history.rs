@@ -151,9 +151,14 @@ fn figure(name: &str, difference: &Difference, unit: &str, (up, down): (&str, &s
         Verdict::Same | Verdict::On | Verdict::Within => "same",
         Verdict::CantTell => "can't tell",
     };
-    let way = if value < 0.0 { down } else { up };
-    match unit {
-        "mm" => format!("{name} {:.0} mm {way} ±{:.0}, {verdict}", value.abs(), (2.0 * u).max(1.0)),
-        _ => format!("{name} {:.1}{unit} {way} ±{:.1}, {verdict}", value.abs(), (2.0 * u).max(0.1)),
-    }
+    let (size, band, printed_as_nothing) = match unit {
+        "mm" => (format!("{:.0} mm", value.abs()), format!("{:.0}", (2.0 * u).max(1.0)), value.abs() < 0.5),
+        _ => (format!("{:.1}{unit}", value.abs()), format!("{:.1}", (2.0 * u).max(0.1)), value.abs() < 0.05),
+    };
+    let way = match value {
+        _ if printed_as_nothing => String::new(),
+        value if value < 0.0 => format!(" {down}"),
+        _ => format!(" {up}"),
+    };
+    format!("{name} {size}{way} ±{band}, {verdict}")
 }

@@ -44,7 +44,7 @@ async fn the_line_of_time_and_work_kept_withdrawn_and_brought_back() {
     window.looked_at("history").await;
 
     window.touch("enter-event").await;
-    window.find("kind-leaves_out").await;
+    window.css("label:has(> input[data-test=\"kind-leaves_out\"])").await;
     window.touch("save").await;
     window.find("problem-kind").await;
     window.looked_at("event-kinds").await;
@@ -60,6 +60,7 @@ async fn the_line_of_time_and_work_kept_withdrawn_and_brought_back() {
     window.kill().await;
     window = Window::open(&garage).await;
     window.css("[data-screen=\"event_form\"]").await;
+    window.watch_policy().await;
     window.fill("odometer", "61240").await;
     window.touch("save").await;
     window.css("[data-screen=\"readings\"], [data-screen=\"history\"], [data-screen=\"car\"]").await;

@@ -2,6 +2,7 @@
 
 use crate::phone::{Phone, pickup, snapshot};
 use serde_json::{Value, json};
+use trueground_store::Stamp;
 
 const COUPE: &str = include_str!("../../../../sample-data/settling-coupe.json");
 
@@ -244,6 +245,45 @@ fn a_long_history_comes_in_stretches_that_leave_nothing_out() {
         history(&mut phone, &car, json!([]), 0)["parts"][0],
         json!({"part": "work", "words": "Work", "count": 1})
     );
+}
+
+/// Ten years of weekly snapshots, lips only: more than are worked out together.
+#[test]
+fn ten_years_of_weeks_are_all_compared_a_stretch_at_a_time() {
+    let mut file: Value = serde_json::from_str(COUPE).expect("JSON");
+    // 3 April 2021.
+    let day = |week: u64| Stamp {
+        utc_ms: 1_617_408_000_000 + i64::try_from(week).expect("few") * 7 * 86_400_000,
+        offset_minutes: 0,
+    };
+    let reading =
+        |place: &str, mm: u64| json!({"ref": place, "repeat": 1, "text": mm.to_string(), "unit": "mm", "value_mm": mm});
+    file["events"] = json!([]);
+    file["snapshots"] = (0..520_u64)
+        .map(|week| {
+            let readings = [("FL", 610), ("FR", 612), ("RL", 570), ("RR", 571)].map(|(corner, mm)| reading(&format!("lip.{corner}"), mm + week % 3));
+            json!({"id": format!("w{week}"), "date": day(week).date(), "floor": file["floors"][0]["id"], "bounces": [{"bounce_id": format!("w{week}"), "readings": readings}]})
+        })
+        .collect();
+    let mut phone = Phone::new();
+    let garage = phone.ask("import_file", json!({"name": "weeks.json", "text": file.to_string()}));
+    let car = garage["cars"][0]["car"].clone();
+    let mut all = Vec::new();
+    loop {
+        let view = history(&mut phone, &car, json!(["snapshot"]), all.len());
+        if entries(&view).is_empty() {
+            break;
+        }
+        all.extend(entries(&view).clone());
+    }
+    assert_eq!(all.len(), 520);
+    let (first, later) = all.split_last().expect("many");
+    assert_eq!(first["step"], Value::Null);
+    for entry in later {
+        let figures = entry["step"]["figures"].as_array().map_or(0, Vec::len);
+        assert_eq!((figures, &entry["step"]["why"]), (3, &Value::Null), "{}", entry["day"]);
+        assert_ne!(entry["title"], "Finished.", "{} is worked out", entry["day"]);
+    }
 }
 
 #[test]
