@@ -89,6 +89,7 @@ const TABLE: &[(&str, Handler)] = table![
     write_target,
     open_target_file,
     print_history,
+    print_settling,
     count_photos,
     export_car,
     import_file,

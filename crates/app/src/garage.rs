@@ -1,6 +1,7 @@
 //! The open garage: the store, and results worked out since it was opened.
 
 use crate::now::Now;
+use crate::settled::SettledCar;
 use crate::solved::SolvedCar;
 use crate::wire::{Problem, Settings, TapeUnit, Theme};
 use std::path::Path;
@@ -15,6 +16,8 @@ pub struct Garage {
     pub(crate) notices: Vec<String>,
     /// The car worked out last; its version tells whether it still stands.
     pub(crate) solved: Option<Arc<SolvedCar>>,
+    /// The settling worked out last.
+    pub(crate) settled: Option<Arc<SettledCar>>,
     tending: Option<Tending>,
     /// Cars whose row could not be worked out again.
     left_stale: Vec<Uuid>,
@@ -49,7 +52,7 @@ impl Garage {
     }
 
     fn of(store: Store, notices: Vec<String>) -> Self {
-        Self { store, notices, solved: None, tending: None, left_stale: Vec::new() }
+        Self { store, notices, solved: None, settled: None, tending: None, left_stale: Vec::new() }
     }
 
     /// Checks the file, writes a copy where it is sound, and works out again what the list of cars shows where that is out

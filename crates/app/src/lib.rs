@@ -37,6 +37,7 @@ mod plan;
 mod problems;
 mod quantity;
 mod result_page;
+mod settled;
 mod settling_page;
 pub mod sheet;
 mod sheet_page;

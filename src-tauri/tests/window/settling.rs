@@ -43,6 +43,12 @@ async fn a_settled_car_shows_its_curve_and_a_hollow_day_opens_and_says_what_was_
     assert!(picture.contains("Hollow: day 21, full tank; day 56, soft tires."), "{picture}");
     window.looked_at("settling").await;
 
+    window.touch("clock-kilometres").await;
+    window.until("days say their kilometres", async || window.text("day-0").await.contains("day 70, 1290 km")).await;
+    window.looked_at("settling-kilometres").await;
+    window.touch("clock-days").await;
+    window.until("the days are days again", async || !window.text("day-0").await.contains("km")).await;
+
     window.touch_css("[data-cause=\"full tank\"]").await;
     let said = window.text("taken-out").await;
     assert!(said.starts_with("Fuel tank full instead of half, 22 kg: it stood "), "{said}");

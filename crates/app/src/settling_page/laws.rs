@@ -4,7 +4,7 @@ use super::words::short_day;
 use super::{Shown, end_words, ends};
 use crate::wire::SettlingWord;
 use crate::words::{band_mm, capital, whole};
-use trueground_core::trend::{Candidate, Clock, Law, LineSettling, Step, TooEarly};
+use trueground_core::trend::{Brings, Candidate, Clock, Law, LineSettling, NextDate, Step, TooEarly};
 
 /// An AICc within this of the other's is a tie.
 const TIE: f64 = 2.0;
@@ -22,7 +22,19 @@ pub(super) fn notes(shown: &Shown<'_>) -> Vec<String> {
         let until = to.map_or(String::new(), |to| format!(" to {}", day(to)));
         notes.push(format!("Stored from {}{until}: those days do not count.", day(*from)));
     }
+    notes.extend(shown.next().map(brings));
     notes
+}
+
+/// "Measuring on 16 June: the first day that can tell where it ends."
+fn brings(next: &NextDate) -> String {
+    let what = match next.brings {
+        Brings::OneDayMore => "one day more of the five that a curve needs",
+        Brings::Verdict => "the first day that can tell where it ends",
+        Brings::Settled => "the first day that can tell that it has settled",
+        Brings::SurerRest => "no verdict yet, but the surest rest of the days to come",
+    };
+    format!("Measuring on {}: {what}.", short_day(&next.date))
 }
 
 /// Why there is no curve though there are days enough.

@@ -16,7 +16,7 @@ use axis::Axis;
 use trueground_core::capture::{Snapshot, days_between};
 use trueground_core::car::PointKind;
 use trueground_core::level::Solution;
-use trueground_core::trend::{Drift, End, Law, LineSettling, Model, SnapshotHeight};
+use trueground_core::trend::{Drift, End, Law, LineSettling, Model, NextDate, SnapshotHeight};
 use uuid::Uuid;
 
 /// What the page is made from.
@@ -26,6 +26,8 @@ pub(crate) struct About<'a> {
     pub(crate) solution: &'a Solution,
     /// Every line of the car.
     pub(crate) lines: &'a [LineSettling],
+    /// The next useful day of each line.
+    pub(crate) next: &'a [Option<NextDate>],
     /// Its charts.
     pub(crate) drifts: &'a [Drift],
     /// Id, name, and whether it is finished.
@@ -117,6 +119,12 @@ impl Shown<'_> {
     /// The day so many days after day 0, `YYYY-MM-DD`.
     fn date_of(&self, day: f64) -> String {
         trueground_core::capture::day_after(self.day_0(), day as i64).unwrap_or_default()
+    }
+
+    /// The next useful day: the latest of what its lines ask for, so that one day serves both ends.
+    fn next(&self) -> Option<&NextDate> {
+        let of_kind = self.about.lines.iter().zip(self.about.next).filter(|(line, _)| line.kind == self.kind);
+        of_kind.filter_map(|(_, next)| next.as_ref()).max_by(|a, b| a.day.total_cmp(&b.day))
     }
 
     fn snapshot(&self, name: &str) -> Option<&Snapshot> {

@@ -7,11 +7,6 @@ use crate::words::{band_mm, capital, known, whole};
 use trueground_core::stance::Figure;
 use trueground_core::trend::LineSettling;
 
-/// After work on the springs it is measured on these days, then every two weeks [common practice, no source].
-const FIRST_DAYS: [f64; 4] = [0.0, 3.0, 7.0, 14.0];
-/// See [`FIRST_DAYS`].
-const THEN_EVERY_DAYS: f64 = 14.0;
-
 /// The sentences over the picture, and the one under it.
 #[derive(Debug)]
 pub(super) struct Told {
@@ -44,7 +39,7 @@ pub(super) fn told(shown: &Shown<'_>) -> Told {
     } else {
         forecast(shown, &to_come)
     };
-    let next_date = next_date(shown);
+    let next_date = shown.next().map_or(String::new(), |next| next.date.clone());
     let next = match &next_date {
         _ if shown.lines.is_empty() => "measure round the car, on the same marks each time.".to_owned(),
         date if date.is_empty() => "the same marks again.".to_owned(),
@@ -157,14 +152,4 @@ fn moved_words(seen: &[Moved]) -> String {
     };
     let (size, time) = (whole(first.down_mm.abs()), duration(first.days));
     format!("{} {size} mm {} in {time}{}{doubt}.", capital(first.end), way(first), others.concat())
-}
-
-/// The next day on which a reading tells most; empty where nothing was read.
-fn next_date(shown: &Shown<'_>) -> String {
-    if shown.lines.is_empty() {
-        return String::new();
-    }
-    let last = shown.last_day();
-    let day = FIRST_DAYS.into_iter().find(|day| *day > last).unwrap_or(last + THEN_EVERY_DAYS);
-    shown.date_of(day)
 }

@@ -10,6 +10,7 @@ pub(crate) mod log;
 mod marks;
 mod outline;
 mod picture;
+pub(crate) mod settling;
 mod side_shape;
 mod side_view;
 

@@ -119,6 +119,7 @@ pub use walk::*;
 /// | `write_target` | [`TargetRef`] | [`Exported`] |
 /// | `open_target_file` | [`OpenTargetFile`] | [`TargetsView`] |
 /// | `print_history` | [`CarRef`] | [`BlankSheet`] |
+/// | `print_settling` | [`SeeSettling`] | [`BlankSheet`] |
 /// | `count_photos` | [`CarRef`] | [`PhotoCount`] |
 /// | `export_car` | [`ExportCar`] | [`Exported`] |
 /// | `import_file` | [`ImportFile`] | [`GarageView`] |
@@ -197,6 +198,7 @@ pub const VERBS: &[&str] = &[
     "write_target",
     "open_target_file",
     "print_history",
+    "print_settling",
     "count_photos",
     "export_car",
     "import_file",

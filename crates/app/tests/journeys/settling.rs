@@ -242,3 +242,27 @@ fn work_that_moves_the_car_and_stored_months_are_marked_and_told() {
     let notes = view["notes"].to_string();
     assert!(notes.contains("Stored from 16 June to 24 June: those days do not count."), "{notes}");
 }
+
+#[test]
+fn the_settling_is_printed_with_its_picture_its_days_and_what_was_taken_out() {
+    let (mut phone, car) = coupe("2031-12-31");
+    let view = phone.ask("see_settling", json!({"car": car}));
+    let sheet = phone.ask("print_settling", json!({"car": car}));
+    assert!(sheet["file_name"].as_str().unwrap().starts_with("sample-coupe-settling-"), "{}", sheet["file_name"]);
+    let page = sheet["html"].as_str().unwrap();
+    for words in [
+        view["headline"].as_str().unwrap(),
+        "soft",
+        "Fuel tank full instead of half, 22 kg",
+        "12 July",
+        "share one rate",
+    ] {
+        assert!(page.contains(words), "{words}");
+    }
+    // A dot for each day at each end, a ring for each day that stood otherwise: day 21 at both ends, day 56 behind.
+    assert_eq!((page.matches("class=\"dot\"").count(), page.matches("class=\"hollow\"").count()), (18, 3));
+    assert!(!page.contains("NaN") && !page.contains("inf"), "every number is one");
+    let (mut early, car) = coupe("2031-05-10");
+    let page = early.ask("print_settling", json!({"car": car}));
+    assert!(page["html"].as_str().unwrap().contains("No curve yet. It takes five days"), "{page}");
+}

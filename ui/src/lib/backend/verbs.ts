@@ -155,6 +155,7 @@ export interface Verbs {
   write_target: [TargetRef, Exported];
   open_target_file: [OpenTargetFile, TargetsView];
   print_history: [CarRef, BlankSheet];
+  print_settling: [SeeSettling, BlankSheet];
   count_photos: [CarRef, PhotoCount];
   export_car: [ExportCar, Exported];
   import_file: [ImportFile, GarageView];
