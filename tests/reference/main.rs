@@ -9,6 +9,7 @@ mod booking_sheet;
 mod control_charts;
 mod gearing;
 mod gum;
+mod lamps_and_joints;
 mod leaf_springs;
 mod levelling;
 mod linear;
@@ -145,6 +146,8 @@ fn every_published_case_is_reproduced() {
             "approach_breakover" => ramp::approach_breakover(&mut check),
             "road_profiles" => ramp::road_profiles(&mut check),
             "steering_linkage" => steering::linkages(&mut check),
+            "lamp_heights" => lamps_and_joints::lamps(&mut check),
+            "driveline_joints" => lamps_and_joints::joints(&mut check),
             "gearing" => gearing::rpm_from_speed(&mut check),
             "leaf_springs" => leaf_springs::textbook_packs(&mut check),
             other => panic!("{}: no check named {other}", folder.display()),

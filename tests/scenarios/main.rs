@@ -14,4 +14,5 @@ mod settling_ways;
 mod simulator;
 mod slip_prompts;
 mod slips;
+mod what_follows;
 mod what_next;

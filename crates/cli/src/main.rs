@@ -5,6 +5,7 @@
 mod bench_sum;
 mod bumpsteer;
 mod car_file;
+mod check;
 mod compare;
 mod floor;
 mod gearing;
@@ -46,6 +47,7 @@ impl Arguments {
             Verb::Sheet(arguments) => arguments.check()?,
             Verb::Compare(arguments) => arguments.check()?,
             Verb::Setout(arguments) => arguments.check()?,
+            Verb::Check(arguments) => arguments.check()?,
             _ => {}
         }
         Ok(self)
@@ -66,6 +68,7 @@ enum Verb {
     Spring(spring::Arguments),
     Ramp(ramp::Arguments),
     Bumpsteer(bumpsteer::Arguments),
+    Check(check::Arguments),
     Manual(manual::Arguments),
 }
 
@@ -87,6 +90,7 @@ fn main() -> ExitCode {
         Verb::Spring(arguments) => spring::run(arguments),
         Verb::Ramp(arguments) => ramp::run(arguments),
         Verb::Bumpsteer(arguments) => bumpsteer::run(arguments),
+        Verb::Check(arguments) => check::run(arguments),
         Verb::Manual(arguments) => manual::run(arguments),
     };
     match answer.and_then(|text| output::print(&text)) {

@@ -2,6 +2,7 @@
 #![expect(clippy::unwrap_used, reason = "a test stops where it stands")]
 
 mod bumpsteer;
+mod check;
 mod compare;
 mod floor;
 mod gearing;

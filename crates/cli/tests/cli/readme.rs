@@ -21,6 +21,7 @@ fn every_command_line_of_the_readme_is_answered() {
         "spring",
         "ramp",
         "bumpsteer",
+        "check",
     ] {
         assert!(lines.iter().any(|line| line.starts_with(verb)), "the README shows no {verb}");
     }

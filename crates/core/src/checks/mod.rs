@@ -1,5 +1,44 @@
-//! What follows from a stance: bench sums that need no car file.
+//! What follows from a stance: the bench sums that need no car file, and the checks of a car at a stance.
+//!
+//! A check is a function from the car at a stance to findings: one file, and one line in [`CHECKS`].
 
+mod asked;
+mod at_stance;
+mod attitude;
 pub mod bumpsteer;
+mod caster;
+mod clearance;
+pub mod described;
+pub mod driveline;
+mod finding;
+mod flat_tire;
 pub mod gearing;
+pub mod lamps;
 pub mod ramp;
+mod ramp_angles;
+mod rolling;
+
+pub use asked::{LoadCase, Which, at_stance};
+pub use at_stance::{AtStance, BodyMove, GroundAngles, Rule};
+pub use finding::{Finding, Verdict};
+
+/// A check.
+pub type Check = fn(&AtStance<'_>) -> Vec<Finding>;
+
+/// Every check by its name, in the order they are told.
+pub const CHECKS: [(&str, Check); 8] = [
+    ("clearance", clearance::check),
+    ("flat_tire", flat_tire::check),
+    ("ramp", ramp_angles::check),
+    ("caster", caster::check),
+    ("driveline", driveline::check),
+    ("lamps", lamps::check),
+    ("attitude", attitude::check),
+    ("gearing", rolling::check),
+];
+
+/// The findings of the named checks, of all where none is named.
+pub fn findings(car: &AtStance<'_>, only: &[&str]) -> Vec<Finding> {
+    let asked = CHECKS.iter().filter(|(name, _)| only.is_empty() || only.contains(name));
+    asked.flat_map(|(_, check)| check(car)).collect()
+}

@@ -26,6 +26,7 @@ use crate::capture::{CarFile, Snapshot};
 use crate::level::{Problem, Solution};
 use crate::wording::shown;
 use pair::Pair;
+pub(crate) use pair::marks_x_mm;
 use serde::Serialize;
 use std::collections::BTreeMap;
 

@@ -24,7 +24,7 @@ pub(super) struct Pair<'a> {
 }
 
 /// Mean x of a kind's front marks and of its rear ones, mm; `None` where a corner has none or rear is not behind front.
-pub(super) fn marks_x_mm(vehicle: &Vehicle, kind: PointKind) -> Option<[f64; 2]> {
+pub(crate) fn marks_x_mm(vehicle: &Vehicle, kind: PointKind) -> Option<[f64; 2]> {
     let [fl, fr, rl, rr] = Corner::ALL.map(|corner| mark(vehicle, kind, corner).map(|point| point.x_mm));
     let (front, rear) = (f64::midpoint(fl?, fr?), f64::midpoint(rl?, rr?));
     (front > rear).then_some([front, rear])

@@ -52,7 +52,7 @@ pub use set_out::WantedHeight;
 use unknowns::Model;
 use wanted::Wanted;
 
-pub(crate) use prior::beside_u_mm;
+pub(crate) use prior::{LEAN_GAIN, PITCH_GAIN, ROLL_SHARE, beside_u_mm};
 
 /// Version of the engine; stored beside results, which are computed anew when it has moved on.
 pub const ENGINE_VERSION: u32 = 1;
@@ -319,7 +319,7 @@ impl Solution {
 /// Where the iteration starts, and where the loose priors lie: at what was read.
 fn start(model: &Model, observations: &[Observation]) -> Vec<f64> {
     let mut x = vec![0.0; model.unknowns.len()];
-    (x[model.shared.roll_share], x[model.shared.lean_gain]) = (prior::ROLL_SHARE.0, prior::LEAN_GAIN.0);
+    (x[model.shared.roll_share], x[model.shared.lean_gain]) = (ROLL_SHARE.0, LEAN_GAIN.0);
     x[model.shared.pitch_gain] = 1.0;
     for observation in observations {
         match observation.sight {

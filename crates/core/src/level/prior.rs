@@ -58,7 +58,8 @@ pub(crate) struct Priors {
 pub(crate) const ROLL_SHARE: (f64, f64) = (0.5, 0.15);
 /// See [`ROLL_SHARE`].
 pub(crate) const LEAN_GAIN: (f64, f64) = (1.09, 0.04);
-const PITCH_GAIN: (f64, f64) = (1.012, 0.008);
+/// Pitch of the body over the slope of the ground, and its u [common practice, no source].
+pub(crate) const PITCH_GAIN: (f64, f64) = (1.012, 0.008);
 /// Zero of a tape whose hook nobody looked at.
 pub(crate) const TAPE_ZERO_U_MM: f64 = 0.5;
 /// Zero of a gauge that was never turned.

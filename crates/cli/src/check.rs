@@ -1,0 +1,106 @@
+//! `trueground check`: what follows from a stance.
+
+use crate::Answer;
+use crate::car_file::{read, sentence};
+use crate::output::{Problem, json};
+use crate::table::{Column, Table};
+use crate::target_choice::FileAndTarget;
+use clap::Args;
+use clap::builder::PossibleValuesParser;
+use serde::Serialize;
+use std::fmt::Write as _;
+use trueground_core::checks::{CHECKS, Finding, LoadCase, Rule, Which, at_stance, findings};
+use trueground_core::level::{Options, solve};
+use trueground_core::target::Target;
+
+/// What follows from a stance: clearance, flat tires, ramps, caster, joints, lamps, attitude, engine speed
+///
+/// FILE is a car's exchange file with "clearance_points", "lamps", "radius_rod", "drive", "driveline" or "attitude" under "vehicle", and
+/// "ground"; heights there are those of the first snapshot, at nominal load. Checked is the last snapshot unless another or a target
+/// is named. Rules are named with their numbers; whether one holds for the car is for its owner to know.
+#[derive(Debug, Args)]
+pub(crate) struct Arguments {
+    #[command(flatten)]
+    input: FileAndTarget,
+    /// The snapshot to check
+    #[arg(long, value_name = "ID", conflicts_with = "target")]
+    snapshot: Option<String>,
+    /// Only this check; may be given again
+    #[arg(long, value_name = "NAME", value_parser = PossibleValuesParser::new(CHECKS.map(|(name, _)| name)))]
+    only: Vec<String>,
+    /// Hold against this rule; may be given again
+    #[arg(long, value_name = "NAME", value_parser = PossibleValuesParser::new(Rule::ALL.map(|(name, _)| name)))]
+    rule: Vec<String>,
+    /// What is aboard
+    #[arg(long, value_name = "NAME", default_value = "nominal", value_parser = PossibleValuesParser::new(LoadCase::ALL.map(|(name, _)| name)))]
+    load: String,
+}
+
+impl Arguments {
+    pub(crate) fn check(&self) -> Result<(), clap::Error> {
+        self.input.check("check")
+    }
+}
+
+/// The answer as JSON.
+#[derive(Serialize)]
+struct Findings<'f> {
+    findings: &'f [Finding],
+}
+
+pub(crate) fn run(arguments: &Arguments) -> Answer {
+    let input = arguments.input.input()?;
+    let (file, name) = (read(&input)?, input.name());
+    let refused =
+        |e: trueground_core::level::Problem| Problem::new(sentence(e.message()), sentence(e.hint())).at(&name);
+    let solution = solve(&file, &Options::default()).map_err(refused)?;
+    let target = match arguments.input.is_asked() {
+        true => Some(Target::named(&file, arguments.input.name()).map_err(refused)?),
+        false => None,
+    };
+    let last = file.snapshots.iter().rfind(|snapshot| snapshot.on_wheels()).map(|snapshot| snapshot.id.as_str());
+    let which = match (&target, arguments.snapshot.as_deref().or(last)) {
+        (Some(target), _) => Which::Target(target),
+        (None, Some(snapshot)) => Which::Snapshot(snapshot),
+        (None, None) => {
+            let hint = "Take one: walk round the car with the tape.";
+            return Err(Problem::new("The file has no snapshot to check.", hint).at(&name));
+        }
+    };
+    // The parser has taken known names only.
+    let load =
+        LoadCase::ALL.iter().find(|(name, _)| *name == arguments.load).map_or(LoadCase::Nominal, |(_, load)| *load);
+    let rules =
+        Rule::ALL.iter().filter(|(name, _)| arguments.rule.iter().any(|asked| asked == name)).map(|(_, rule)| *rule);
+    let car = at_stance(&file, &solution, which, load, rules.collect()).map_err(refused)?;
+    let only: Vec<&str> = arguments.only.iter().map(String::as_str).collect();
+    let found = findings(&car, &only);
+    if arguments.input.json { json(&Findings { findings: &found }) } else { Ok(words(&found, target.is_some())) }
+}
+
+fn words(found: &[Finding], planned: bool) -> String {
+    if found.is_empty() {
+        return "Nothing to check: the file describes none of it. Add clearance_points, lamps, radius_rod, drive, driveline or \
+                attitude to the vehicle.\n"
+            .to_owned();
+    }
+    let mut out = String::new();
+    if planned {
+        out.push_str("Predicted for the target, not measured.\n\n");
+    }
+    let mut checks: Vec<&str> = found.iter().map(|finding| finding.check).collect();
+    checks.dedup();
+    for check in checks {
+        let _ = writeln!(out, "{}", check.replace('_', " "));
+        let mut table = Table::new(&[(Column::Words, ""), (Column::Words, ""), (Column::Numbers, "±")]);
+        for finding in found.iter().filter(|finding| finding.check == check) {
+            let verdict = finding.verdict.map_or("", |verdict| verdict.words());
+            let decimals = if matches!(finding.unit, "mm" | "rpm") { 0 } else { 1 };
+            table.row([verdict.to_owned(), finding.sentence.clone(), format!("{:.decimals$}", 2.0 * finding.u)]);
+        }
+        out.push_str(&table.lines());
+        out.push('\n');
+    }
+    out.push_str("This program measures. It does not say that a car is roadworthy.\n");
+    out
+}

@@ -1,0 +1,142 @@
+//! `trueground check` as a person and a script meet it.
+
+use crate::program::{answered, refused, trueground};
+use serde_json::{Value, json};
+use std::path::{Path, PathBuf};
+
+fn sample() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-data/show-roadster.json")
+}
+
+/// The sample car with its vehicle changed.
+fn with(change: impl Fn(&mut Value)) -> String {
+    let mut file: Value = serde_json::from_str(&std::fs::read_to_string(sample()).unwrap()).unwrap();
+    change(&mut file);
+    file.to_string()
+}
+
+fn findings(text: &str, arguments: &[&str]) -> Vec<Value> {
+    let printed = answered(trueground().args(["check", "-", "--json"]).args(arguments).write_stdin(text));
+    let mut answer: Value = serde_json::from_str(&printed).unwrap();
+    let found: Vec<Value> = serde_json::from_value(answer["findings"].take()).unwrap();
+    for finding in &found {
+        for key in ["check", "what", "value", "u", "unit", "source", "sentence"] {
+            assert!(finding.get(key).is_some_and(|value| !value.is_null()), "{finding} has no {key}");
+        }
+        assert_eq!(finding.get("limit").is_some_and(Value::is_number), finding.get("limit").is_some());
+    }
+    found
+}
+
+#[test]
+fn one_finding_a_lamp_with_the_nearer_bound() {
+    let lamps = with(|file| {
+        let at = |id: &str, kind: &str, x: f64, z: f64| json!({"id": id, "kind": kind, "x_mm": x, "y_mm": 0, "z_mm": z, "attach": "body"});
+        file["vehicle"]["lamps"] = json!([
+            at("low", "lower beam headlamp", 240.0, 540.0),
+            at("tail", "taillamp", -3300.0, 1900.0),
+            at("plate", "license plate lamp", -3300.0, 500.0),
+            at("stop", "stop lamp", -3300.0, 620.0)
+        ]);
+    });
+    let found = findings(&lamps, &["--snapshot", "t28", "--only", "lamps", "--rule", "fmvss108"]);
+    let told: Vec<_> = found
+        .iter()
+        .map(|one| {
+            (
+                one["what"].as_str().unwrap(),
+                one["value"].as_f64().unwrap(),
+                one.get("limit").and_then(Value::as_f64),
+                one.get("verdict").and_then(Value::as_str),
+            )
+        })
+        .collect();
+    assert_eq!(
+        told,
+        [
+            ("low", 540.0, Some(558.8), Some("outside")),
+            ("tail", 1900.0, Some(1828.8), Some("outside")),
+            ("plate", 500.0, None, None),
+            ("stop", 620.0, Some(381.0), Some("within")),
+        ]
+    );
+    assert!(found[0]["sentence"].as_str().unwrap().contains("559 mm to 1372 mm"), "{}", found[0]);
+    // Without the rule asked for, the number stands with the rule's name and without a verdict.
+    let found = findings(&lamps, &["--snapshot", "t28", "--only", "lamps"]);
+    assert!(found.iter().all(|one| one.get("verdict").is_none()));
+    assert!(found[0]["source"].as_str().unwrap().starts_with("49 CFR 571.108"));
+}
+
+#[test]
+fn a_target_is_checked_as_a_prediction() {
+    let text =
+        answered(trueground().arg("check").arg(sample()).args(["--target", "--only", "clearance", "--only", "ramp"]));
+    assert!(text.starts_with("Predicted for the target, not measured.\n\nclearance\n"), "{text}");
+    // Rails from 269.3 and 331.8 to 246 and 326: at the exhaust, 1120 mm back, 23.3 − 0.435·17.5 = 15.7 lower: 110 mm of the 110 asked for.
+    assert!(
+        text.contains(
+            "can't tell  exhaust pipe low bend, left stands 110 mm over the ground; the target asks for 110 mm."
+        ),
+        "{text}"
+    );
+    assert!(text.contains("touches  The breakover angle is 10.1°, at exhaust; the trailer ramp has 11.0°."), "{text}");
+    assert!(text.ends_with("It does not say that a car is roadworthy.\n"), "{text}");
+}
+
+#[test]
+fn joints_and_levels_follow_the_stance() {
+    let text = with(|file| {
+        file["vehicle"]["driveline"] =
+            json!({"transmission_deg": 3.0, "pinion_deg": 2.5, "front_joint": [-900, 420], "rear_joint": [-2400, 395]});
+        file["vehicle"]["attitude"] = json!([{"label": "carburetor flange", "nose_down_deg": 2.9}]);
+    });
+    // By hand at the first snapshot: the shaft falls 25 mm in 1500: 0.955°; joints 2.045° and 1.545°.
+    let found = findings(&text, &["--snapshot", "t28", "--only", "driveline", "--only", "attitude"]);
+    let value = |what: &str| found.iter().find(|one| one["what"] == what).unwrap()["value"].as_f64().unwrap();
+    assert!((value("front joint") - 2.0452).abs() < 1e-3 && (value("rear joint") - 1.5452).abs() < 1e-3);
+    assert!((value("difference of the joints") - 0.5).abs() < 1e-9);
+    assert_eq!(value("carburetor flange"), 2.9);
+}
+
+#[test]
+fn what_cannot_be_is_refused_in_words() {
+    for (text, arguments, says) in [
+        (with(|_| ()), vec!["--snapshot", "t99"], "there is no snapshot t99"),
+        (with(|_| ()), vec!["--load", "tank_full"], "the car has no tank in the file"),
+        (
+            with(|file| file["vehicle"]["clearance_points"][0]["z_mm"] = json!("low")),
+            vec![],
+            "vehicle.clearance_points cannot be read",
+        ),
+        (
+            with(|file| file["vehicle"]["clearance_points"][0]["z_mm"] = json!(1e9)),
+            vec![],
+            "vehicle.clearance_points[0].z_mm is 1000000000 mm: -500 to 5000 mm is taken.",
+        ),
+        (
+            with(|file| file["vehicle"]["radius_rod"]["length_mm"] = json!(0)),
+            vec![],
+            "vehicle.radius_rod.length_mm is 0 mm",
+        ),
+        (with(|file| file["ground"]["apron_angle_deg"] = json!(-5)), vec![], "ground has an angle of -5 deg"),
+        (with(|file| file["snapshots"] = json!([])), vec![], "The file has no snapshot to check."),
+    ] {
+        let said = refused(trueground().args(["check", "-", "--json"]).args(&arguments).write_stdin(text));
+        assert!(said.contains(says), "{said}");
+    }
+    for wrong in [&["--only", "colour"][..], &["--rule", "mine"], &["--load", "elephant"]] {
+        let output = trueground().args(["check", "-"]).args(wrong).output().unwrap();
+        assert_eq!(output.status.code(), Some(2), "{wrong:?}");
+    }
+}
+
+#[test]
+fn a_car_that_describes_nothing_says_so() {
+    let bare = with(|file| {
+        for key in ["clearance_points", "lamp", "radius_rod", "drive"] {
+            file["vehicle"].as_object_mut().unwrap().remove(key);
+        }
+    });
+    let text = answered(trueground().args(["check", "-"]).write_stdin(bare));
+    assert!(text.starts_with("Nothing to check: the file describes none of it."), "{text}");
+}

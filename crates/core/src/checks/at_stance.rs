@@ -1,0 +1,136 @@
+//! The car at one stance, for the checks: how far body and axles have moved since their points were measured.
+
+use super::described::{Attached, Described};
+use crate::car::Vehicle;
+use crate::corner::{Corner, Corners};
+use crate::uncertainty::Quantity;
+
+/// A car at a stance. What moved is counted from the stance at which the points of [`Described`] were measured.
+#[derive(Clone, Debug)]
+pub struct AtStance<'f> {
+    /// Its measures.
+    pub vehicle: &'f Vehicle,
+    /// Its points, lamps and links.
+    pub described: Described,
+    /// How the body moved.
+    pub body: BodyMove,
+    /// Wheel centre to ground, mm.
+    pub loaded_radius: Corners<Quantity>,
+    /// How far each axle's wheel centres rose, mm: front, rear.
+    pub axle_rise: [Quantity; 2],
+    /// Roll share of the front and lean gain, as the adjustment or the file has them.
+    pub roll_share_front: Quantity,
+    /// Lean over the cross slope that the body follows.
+    pub lean_gain: Quantity,
+    /// Ground that the car has to drive over, as its file has it.
+    pub ground: Option<GroundAngles>,
+    /// Rules that were asked for.
+    pub rules: Vec<Rule>,
+    /// Least clearance that a target asks for, mm.
+    pub wanted_clearance_mm: Option<f64>,
+}
+
+/// Angles of the ground that the person meets, degrees.
+#[derive(Clone, Copy, Debug, Default, PartialEq, serde::Deserialize)]
+pub struct GroundAngles {
+    /// Of the apron at the street.
+    #[serde(default)]
+    pub apron_angle_deg: Option<f64>,
+    /// Of the trailer's ramp.
+    #[serde(default)]
+    pub trailer_ramp_angle_deg: Option<f64>,
+}
+
+/// How a rigid body moved: at two places along the car, and side to side.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BodyMove {
+    /// Where the front marks are, mm.
+    pub front_x_mm: f64,
+    /// Where the rear marks are, mm.
+    pub rear_x_mm: f64,
+    /// Up, mm.
+    pub front: Quantity,
+    /// Up, mm.
+    pub rear: Quantity,
+    /// Left side up, mm for each mm from the middle.
+    pub lean: Quantity,
+}
+
+impl BodyMove {
+    /// Not at all.
+    pub const fn none(vehicle: &Vehicle) -> Self {
+        let none = Quantity::exact(0.0);
+        Self { front_x_mm: 0.0, rear_x_mm: -vehicle.wheelbase_mm, front: none, rear: none, lean: none }
+    }
+
+    /// How far a place of the body rose, mm.
+    pub fn rise(&self, x_mm: f64, y_mm: f64) -> Quantity {
+        let back = (self.front_x_mm - x_mm) / (self.front_x_mm - self.rear_x_mm);
+        let value = self.front.value * (1.0 - back) + self.rear.value * back + y_mm * self.lean.value;
+        let u = (self.front.u * (1.0 - back)).hypot(self.rear.u * back).hypot(y_mm * self.lean.u);
+        Quantity::new(value, u)
+    }
+
+    /// How much more nose-down it stands, degrees.
+    pub fn rake_deg(&self) -> Quantity {
+        let run = self.front_x_mm - self.rear_x_mm;
+        let degrees = 1.0_f64.to_degrees() / run;
+        Quantity::new((self.rear.value - self.front.value) * degrees, self.front.u.hypot(self.rear.u) * degrees)
+    }
+}
+
+/// Rules that may be asked for by name.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Rule {
+    /// Lamp heights of 49 CFR 571.108, table I-a.
+    Fmvss108,
+    /// Dipped beam of UN Regulation 48.
+    UnR48,
+    /// Nothing but wheels below the lowest rim edge.
+    RimLine,
+    /// Nothing below crossed strings from a rim edge to the bottom of the opposite tire.
+    ScrubLine,
+}
+
+impl Rule {
+    /// Names as they are asked for.
+    pub const ALL: [(&'static str, Self); 4] = [
+        ("fmvss108", Self::Fmvss108),
+        ("un_r48", Self::UnR48),
+        ("rim_line", Self::RimLine),
+        ("scrub_line", Self::ScrubLine),
+    ];
+}
+
+/// One height by tape or plumb, with what a point is away from where it is said to be, mm [common practice, no source].
+const POINT_U_MM: f64 = 2.0;
+
+/// Flange of a rim over its bead seat, mm [common practice, no source].
+const FLANGE_MM: f64 = 12.7;
+
+/// Rubber that a flat tire leaves under the flange, mm [common practice, no source].
+const FLAT_RUBBER_MM: f64 = 18.0;
+
+impl AtStance<'_> {
+    /// Height of a point above level ground, mm.
+    pub fn height(&self, [x, y, z]: [f64; 3], attached: Attached) -> Quantity {
+        let rise = match attached {
+            Attached::Body => self.body.rise(x, y),
+            Attached::FrontAxle => self.axle_rise[0],
+            Attached::RearAxle => self.axle_rise[1],
+        };
+        Quantity::new(z + rise.value, POINT_U_MM.hypot(rise.u))
+    }
+
+    /// Lowest rim edge of a wheel above the ground, mm; `None` without tires.
+    pub fn rim_edge_mm(&self, corner: Corner) -> Option<Quantity> {
+        let rim = self.vehicle.tires.as_ref()?.at(corner).rim_diameter_mm;
+        let radius = self.loaded_radius.at(corner);
+        Some(Quantity::new(radius.value - rim / 2.0 - FLANGE_MM, radius.u))
+    }
+
+    /// How far a wheel comes down with its tire flat, mm; `None` without tires.
+    pub fn flat_drop_mm(&self, corner: Corner) -> Option<Quantity> {
+        self.rim_edge_mm(corner).map(|edge| Quantity::new((edge.value - FLAT_RUBBER_MM).max(0.0), edge.u))
+    }
+}
