@@ -90,6 +90,7 @@ const TABLE: &[(&str, Handler)] = table![
     open_target_file,
     print_history,
     print_settling,
+    set_out,
     count_photos,
     export_car,
     import_file,

@@ -38,6 +38,7 @@ mod problems;
 mod quantity;
 mod result_page;
 mod settled;
+mod set_out_page;
 mod settling_page;
 pub mod sheet;
 mod sheet_page;

@@ -98,3 +98,16 @@ pub(crate) fn with(garage: &mut Garage, id: Uuid, names: &[&str]) -> Result<Arc<
     garage.solved = Some(Arc::clone(&solved));
     Ok(solved)
 }
+
+/// The car without what is half read, and of the rest at most so many of the newest snapshots as are worked out together.
+///
+/// # Errors
+/// The garage cannot be read.
+pub(crate) fn finished(garage: &Garage, id: Uuid, file: &CarFile) -> Result<CarFile, Problem> {
+    let finished: Vec<String> =
+        garage.store.snapshots(id)?.into_iter().filter(|(.., finished)| *finished).map(|(_, name, _)| name).collect();
+    let mut file = file.clone();
+    file.snapshots.retain(|snapshot| finished.contains(&snapshot.id));
+    file.snapshots.drain(..file.snapshots.len().saturating_sub(TOGETHER));
+    Ok(file)
+}

@@ -6,9 +6,10 @@ use crate::output::{Problem, json};
 use crate::table::{Column, Table, plus_minus, whole};
 use crate::target_choice::FileAndTarget;
 use clap::Args;
+use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use trueground_core::compare::Target;
-use trueground_core::setout::{SetOut, Shim, Wanted, set_out};
+use trueground_core::setout::{Length, SetOut, Shim, Wanted, set_out};
 use trueground_core::wording::shown;
 
 /// What the tape must read on a floor for a target or an earlier stance
@@ -81,6 +82,22 @@ fn words(set_out: &SetOut) -> String {
         let four: Vec<String> = set_out.shims_level.iter().map(plate).collect();
         let _ = writeln!(out, "Four plates make it level: {}.", four.join(", "));
     }
+    mock_up(set_out, &mut out);
     out.push_str("Plates wider than the tire, wheels chocked; never boards or loose shims to go under a car.\n");
     out
+}
+
+/// What a mock-up on rated stands needs.
+fn mock_up(set_out: &SetOut, out: &mut String) {
+    if set_out.stands.is_empty() {
+        return;
+    }
+    let length = |(name, length): (&String, &Length)| {
+        format!("{} {} mm (± {})", shown(name), whole(length.value), plus_minus(length.u))
+    };
+    let each = |all: &BTreeMap<String, Length>| all.iter().map(length).collect::<Vec<_>>().join(", ");
+    let _ = writeln!(out, "Mock-up on rated stands, no ride height: stands hold {}.", each(&set_out.stands));
+    if !set_out.wheel_centres.is_empty() {
+        let _ = writeln!(out, "Blocks hold the wheel centres at {}.", each(&set_out.wheel_centres));
+    }
 }

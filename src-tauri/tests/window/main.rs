@@ -40,6 +40,7 @@ mod sloping_drive;
 mod striking;
 mod sudden_death;
 mod tapes;
+mod targets;
 mod undoing;
 mod walk;
 mod window;

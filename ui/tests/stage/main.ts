@@ -8,6 +8,7 @@ import * as comparing from "../fixtures/compare";
 import { HISTORY, NO_HISTORY } from "../fixtures/history";
 import { drawn, PHOTOS } from "../fixtures/photos";
 import SETTLING from "../fixtures/settling.json";
+import TARGETS from "../fixtures/targets.json";
 import * as views from "../fixtures/views";
 
 const [scene = "", theme = "day", display = "mm", hand = "right", ...touched] = location.hash.slice(1).split("/");
@@ -181,6 +182,12 @@ const carry: Carrier = async (verb, request) => {
       return SETTLING[scene.replace("settling-", "") as keyof typeof SETTLING] ?? SETTLING.settled;
     case "compare":
       return COMPARED[scene] ?? comparing.compareView(null);
+    case "open_targets":
+      return scene === "targets-none" ? { ...TARGETS.view, rows: [] } : TARGETS.view;
+    case "sketch_target":
+      return TARGETS.sketch;
+    case "set_out":
+      return scene === "set-out-field" ? TARGETS.field : TARGETS.yard;
     case "open_photos":
       return PHOTOS;
     case "see_photo": {
@@ -298,6 +305,12 @@ const TOUCHES: Record<string, readonly string[]> = {
   event: ["history", "enter-event"],
   "event-leaves": ["history", "enter-event", "kind-leaves_out", "end-rear"],
   again: ["history", "same-as-last-year"],
+  targets: ["open-menu", "targets"],
+  "targets-none": ["open-menu", "targets"],
+  "target-form": ["open-menu", "targets", "target-0", "change-target"],
+  "target-sheet": ["open-menu", "targets", "target-0"],
+  "set-out": ["open-menu", "targets", "target-1", "set-out-target"],
+  "set-out-field": ["open-menu", "targets", "set-out"],
   begin: ["tab-readings", "begin-snapshot"],
   "begin-same": ["tab-readings", "begin-snapshot", "same-all"],
   "begin-load": ["tab-readings", "begin-snapshot", "change-load", "fuel-4", "aboard-driver"],

@@ -17,6 +17,7 @@ mod instrument;
 mod photo;
 mod problem;
 mod result;
+mod set_out;
 mod settling;
 mod sheet;
 mod target;
@@ -35,6 +36,7 @@ pub use instrument::*;
 pub use photo::*;
 pub use problem::*;
 pub use result::*;
+pub use set_out::*;
 pub use settling::*;
 pub use sheet::*;
 pub use target::*;
@@ -120,6 +122,7 @@ pub use walk::*;
 /// | `open_target_file` | [`OpenTargetFile`] | [`TargetsView`] |
 /// | `print_history` | [`CarRef`] | [`BlankSheet`] |
 /// | `print_settling` | [`SeeSettling`] | [`BlankSheet`] |
+/// | `set_out` | [`SetOutAsk`] | [`SetOutView`] |
 /// | `count_photos` | [`CarRef`] | [`PhotoCount`] |
 /// | `export_car` | [`ExportCar`] | [`Exported`] |
 /// | `import_file` | [`ImportFile`] | [`GarageView`] |
@@ -199,6 +202,7 @@ pub const VERBS: &[&str] = &[
     "open_target_file",
     "print_history",
     "print_settling",
+    "set_out",
     "count_photos",
     "export_car",
     "import_file",

@@ -182,6 +182,13 @@ fn the_worked_example_is_set_out_backwards() {
         // The worked example has no pitch gain; the usual one, 1.012, makes up to 0.012·35/2 = 0.2 mm.
         assert!((value - reads).abs() < 0.35, "{point}: {value}, worked out {reads}");
     }
+    // A body that no spring carries, level over the highest spot, 40: E below the left lips is −1 + 800·22/1400 = 11.571 in front
+    // and 37 + 800·6/1400 = 40.429 behind.
+    for (point, stand) in [("lip.FL", 645.13 + 40.0 - 11.571), ("lip.RL", 663.99 + 40.0 - 40.429)] {
+        let value = answer["stands"][point]["value"].as_f64().unwrap();
+        assert!((value - stand).abs() < 0.1, "{point}: {value}, worked out {stand}");
+    }
+    assert_eq!(answer["wheel_centres"], json!({}), "the car names no tires");
     assert_eq!((&answer["shims"][0]["spot"], &answer["shims_instead"][0]["spot"]), (&json!("S2"), &json!("S3")));
     assert!((answer["shims"][0]["thickness_mm"].as_f64().unwrap() - 16.0).abs() < 0.1);
     for (shim, thickness) in answer["shims_level"].as_array().unwrap().iter().zip([30.0, 52.0, 0.0, 6.0]) {

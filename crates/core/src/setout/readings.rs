@@ -2,14 +2,19 @@
 
 use super::plates;
 use crate::capture::{CarFile, Facing, Floor, Snapshot};
+use crate::car::RefPoint;
 use crate::compare::Target;
 use crate::corner::Corner;
 use crate::floor_block::shape;
 use crate::level::{Options, Problem, Solution, WantedHeight, solve};
 use crate::stance::{Figure, Known};
+use crate::tire::{Measured, MeasuredLength, dimensions, read_marking};
 use crate::wording::{listed, shown};
 use serde::Serialize;
 use std::collections::BTreeMap;
+
+/// Diameter of a fitted tire as a car's file states it, mm; common practice, no source.
+const FREE_DIAMETER_U_MM: f64 = 2.0;
 
 /// The stance that is to be set out.
 #[derive(Clone, Copy, Debug)]
@@ -53,6 +58,11 @@ pub struct SetOut {
     pub shims_level: Vec<Shim>,
     /// Length of a gauge stick that just stands between floor and point.
     pub sticks: BTreeMap<String, Length>,
+    /// For a mock-up on rated stands: how high a stand holds each point of the body, level over the floor's highest spot. Never a
+    /// ride height.
+    pub stands: BTreeMap<String, Length>,
+    /// For a mock-up: how high a block holds each wheel's centre over its spot, `S1` to `S4`. Absent where the tires say no radius.
+    pub wheel_centres: BTreeMap<String, Length>,
 }
 
 /// Sets a stance out on a levelled floor, the car standing as first.
@@ -72,6 +82,12 @@ pub fn set_out(file: &CarFile, floor: &str, wanted: Wanted<'_>) -> Result<SetOut
         let hint = format!("Name one of them: {}.", listed(&known));
         return Err(Problem::new(format!("there is no snapshot {}", shown(snapshot)), hint));
     }
+    if let Wanted::Target(target) = wanted
+        && target.heights_mm.is_empty()
+    {
+        let message = format!("target {} wants no height: there is nothing to set out", shown(&target.label));
+        return Err(Problem::new(message, "Type the heights that are wanted, or set a snapshot out."));
+    }
     let mut with_car = file.clone();
     let stands = free_name(file);
     with_car.snapshots.push(standing(&stands, floor));
@@ -85,15 +101,57 @@ pub fn set_out(file: &CarFile, floor: &str, wanted: Wanted<'_>) -> Result<SetOut
         return Err(Problem::new(format!("floor {}: it is not levelled", shown(floor)), hint));
     }
     let [shims, shims_instead, shims_level] = shims(file, place);
-    Ok(SetOut { readings, shims, shims_instead, shims_level, sticks })
+    let stands_on = |id: &str| solution.stand(&stands, id, wanted_height(id, wanted)?);
+    let stands_told = |point: &RefPoint| {
+        let figure = stands_on(&point.id)?;
+        Some((point.id.clone(), Length { value: figure.value?, u: figure.u? }))
+    };
+    Ok(SetOut {
+        readings,
+        shims,
+        shims_instead,
+        shims_level,
+        sticks,
+        stands: file.vehicle.ref_points.iter().filter_map(stands_told).collect(),
+        wheel_centres: wheel_centres(file, &solution, &stands, wanted),
+    })
+}
+
+/// Wheel centre over its spot: the loaded radius and what the spot lies below the highest.
+fn wheel_centres(file: &CarFile, solution: &Solution, stands: &str, wanted: Wanted<'_>) -> BTreeMap<String, Length> {
+    let Some(below) = solution.below_highest(stands) else { return BTreeMap::new() };
+    let centre = |corner: Corner| {
+        let fitted = file.vehicle.tires.as_ref().map(|tires| tires.at(corner));
+        let named = match wanted {
+            Wanted::Target(Target { tires: Some(tires), .. }) => {
+                Some(if corner.is_front() { tires.front.as_str() } else { tires.rear.as_str() })
+            }
+            _ => None,
+        };
+        let marking = named.filter(|marking| !marking.trim().is_empty()).or_else(|| Some(&fitted?.designation))?;
+        // The tire that is on it was measured; another one is known by its marking.
+        let diameter = fitted
+            .filter(|tire| tire.designation.trim() == marking.trim())
+            .map(|tire| MeasuredLength { value_mm: tire.free_diameter_mm, u_mm: FREE_DIAMETER_U_MM });
+        let radius =
+            dimensions(&read_marking(marking).ok()?, &Measured { diameter, ..Measured::default() }).loaded_radius_mm;
+        let spot = below[corner.index()];
+        let (value, u) = (radius.value + spot.value?, libm::hypot(radius.u, spot.u?));
+        Some((format!("S{}", corner.index() + 1), Length { value, u }))
+    };
+    Corner::ALL.into_iter().filter_map(centre).collect()
+}
+
+fn wanted_height<'w>(id: &str, wanted: Wanted<'w>) -> Option<WantedHeight<'w>> {
+    match wanted {
+        Wanted::Target(target) => Some(WantedHeight::Typed(*target.heights_mm.get(id)?)),
+        Wanted::Snapshot(snapshot) => Some(WantedHeight::As(snapshot)),
+    }
 }
 
 fn readings(file: &CarFile, solution: &Solution, stands: &str, wanted: Wanted<'_>) -> BTreeMap<String, Figure> {
     let points = file.vehicle.ref_points.iter();
-    let reading = |id: &str| match wanted {
-        Wanted::Target(target) => solution.set_out(stands, id, WantedHeight::Typed(*target.heights_mm.get(id)?)),
-        Wanted::Snapshot(snapshot) => solution.set_out(stands, id, WantedHeight::As(snapshot)),
-    };
+    let reading = |id: &str| solution.set_out(stands, id, wanted_height(id, wanted)?);
     points.filter_map(|point| Some((point.id.clone(), reading(&point.id)?))).collect()
 }
 

@@ -45,6 +45,8 @@ import type { ReadTire } from "../../bindings/ReadTire";
 import type { ResultView } from "../../bindings/ResultView";
 import type { SeeResult } from "../../bindings/SeeResult";
 import type { SeeSettling } from "../../bindings/SeeSettling";
+import type { SetOutAsk } from "../../bindings/SetOutAsk";
+import type { SetOutView } from "../../bindings/SetOutView";
 import type { Settings } from "../../bindings/Settings";
 import type { SettlingView } from "../../bindings/SettlingView";
 import type { SkipStep } from "../../bindings/SkipStep";
@@ -156,6 +158,7 @@ export interface Verbs {
   open_target_file: [OpenTargetFile, TargetsView];
   print_history: [CarRef, BlankSheet];
   print_settling: [SeeSettling, BlankSheet];
+  set_out: [SetOutAsk, SetOutView];
   count_photos: [CarRef, PhotoCount];
   export_car: [ExportCar, Exported];
   import_file: [ImportFile, GarageView];

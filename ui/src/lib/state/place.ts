@@ -17,6 +17,7 @@ export function recovered(screen: Screen): string | null {
     case "condition":
     case "floor_form":
     case "instrument_form":
+    case "target_form":
     case "book":
     case "event_form":
       return "What you typed is where you typed it.";

@@ -1,6 +1,7 @@
 // Where the person is. One screen at a time; sheets lie over it.
 import type { EventForm } from "../../bindings/EventForm";
 import type { InstrumentForm } from "../../bindings/InstrumentForm";
+import type { TargetForm } from "../../bindings/TargetForm";
 
 export type Tab = "car" | "readings" | "compare" | "settling" | "plan";
 
@@ -18,6 +19,9 @@ export type Screen =
   | { at: "floor"; floor: string }
   | { at: "instruments" }
   | { at: "instrument_form"; form: InstrumentForm }
+  | { at: "targets" }
+  | { at: "target_form"; form: TargetForm }
+  | { at: "set_out"; target?: string }
   | { at: "guide"; page: string }
   /** `again`: the snapshot that is measured like again. */
   | { at: "begin"; turned: boolean; sheet?: boolean; again?: string }
@@ -36,6 +40,10 @@ export function tabOf(screen: Screen): Tab {
     case "settling":
     case "plan":
       return screen.at;
+    case "targets":
+    case "target_form":
+    case "set_out":
+      return "compare";
     case "readings":
     case "begin":
     case "condition":
