@@ -20,6 +20,7 @@ mod sheet;
 mod spring;
 mod stance;
 mod table;
+mod target;
 mod target_choice;
 mod tire;
 
@@ -59,6 +60,7 @@ enum Verb {
     Stance(stance::Arguments),
     Compare(compare::Arguments),
     Setout(setout::Arguments),
+    Target(target::Arguments),
     Floor(floor::Arguments),
     Settle(settle::Arguments),
     History(history::Arguments),
@@ -81,6 +83,7 @@ fn main() -> ExitCode {
         Verb::Stance(arguments) => stance::run(arguments),
         Verb::Compare(arguments) => compare::run(arguments),
         Verb::Setout(arguments) => setout::run(arguments),
+        Verb::Target(arguments) => target::run(arguments),
         Verb::Floor(arguments) => floor::run(arguments),
         Verb::Settle(arguments) => settle::run(arguments),
         Verb::History(arguments) => history::run(arguments),

@@ -94,6 +94,12 @@ export function lengthFigure(figure: Figure | null | undefined, unit: TapeUnit):
   };
 }
 
+/** A length that is wanted and has no ± of its own. */
+export function plainLength(mm: number, unit: TapeUnit): Printed {
+  const printed = lengthFigure({ value: mm, u: 0, known: "assumed" }, unit);
+  return { value: mm, text: wholeMm(mm), ...printed, band: "", bandMm: 0 };
+}
+
 /** A length figure as words: "267 mm ±4", or "can't tell". */
 export function lengthWords(figure: Figure | null | undefined, unit: TapeUnit): string {
   const printed = lengthFigure(figure, unit);

@@ -15,4 +15,5 @@ mod settle;
 mod sheet;
 mod spring;
 mod stance;
+mod target;
 mod tire;

@@ -12,6 +12,7 @@ fn every_command_line_of_the_readme_is_answered() {
         "stance",
         "compare",
         "setout",
+        "target",
         "settle",
         "history",
         "floor",
