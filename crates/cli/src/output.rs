@@ -60,11 +60,6 @@ pub(crate) fn refuse(problem: &Problem) -> ExitCode {
     ExitCode::from(1)
 }
 
-/// Something to know beside the answer, on standard error.
-pub(crate) fn note(sentence: &str) {
-    say(&format!("trueground: {sentence}\n"));
-}
-
 /// Help and version on standard output; a wrong use on standard error, exit 2.
 pub(crate) fn usage(usage: &clap::Error) -> ExitCode {
     let text = usage.render().to_string();

@@ -16,7 +16,7 @@ use trueground_core::wording::shown;
 ///
 /// trueground target car.json --write --target low > low.target.json, and
 /// trueground target other.json --open low.target.json > other-with-target.json: heights go over by kind of point and
-/// corner. Opened twice it is there once; what could not be carried over is said on standard error.
+/// corner. Opened twice it is there once; what could not be carried over stands in its note.
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
     #[command(flatten)]
@@ -94,6 +94,9 @@ fn words(targets: &[Target]) -> String {
         if let Some(rake) = target.rake_deg {
             let _ = writeln!(out, "Rake {rake:.2}°");
         }
+        if !target.note.is_empty() {
+            let _ = writeln!(out, "{}", shown(&target.note));
+        }
         out.push('\n');
     }
     out
@@ -110,9 +113,9 @@ fn open(arguments: &Arguments, small: &InputFile) -> Answer {
         let hint = "Mark the same kinds of point on the car first.";
         return Err(Problem::new("The car has none of the points of this target.", hint).at(&small.name()));
     }
-    for left_out in &carried.left_out {
-        crate::output::note(left_out);
-    }
+    // What was not carried over stands in the target's own note.
+    let said = std::iter::once(carried.target.note.clone()).chain(carried.left_out).filter(|said| !said.is_empty());
+    let target = Target { note: said.collect::<Vec<_>>().join(" "), ..carried.target };
     let mut document: Value = serde_json::from_str(text.trim_start_matches('\u{feff}'))
         .map_err(|error| Problem::new(format!("The file is not JSON: {error}."), "Export the car anew."))?;
     if let Some(input) = document.get_mut("input").filter(|input| input.is_object()) {
@@ -120,14 +123,14 @@ fn open(arguments: &Arguments, small: &InputFile) -> Answer {
     }
     let nameless = |target: &Target| Target { id: String::new(), ..target.clone() };
     let here = Target::offered(&file).map_err(|e| refused(&e, &arguments.file.name()))?;
-    if here.iter().any(|target| nameless(target) == nameless(&carried.target)) {
+    if here.iter().any(|known| nameless(known) == nameless(&target)) {
         return json(&document);
     }
     let mut id = if shared.target.id.is_empty() { "shared".to_owned() } else { shared.target.id.clone() };
     while id == "target" || file.targets.iter().any(|target| target.id == id) {
         id.push('+');
     }
-    let added = serde_json::to_value(Target { id, ..carried.target })
+    let added = serde_json::to_value(Target { id, ..target })
         .map_err(|error| Problem::new(format!("The target cannot be written: {error}."), "Try again."))?;
     match &mut document["targets"] {
         Value::Array(targets) => targets.push(added),

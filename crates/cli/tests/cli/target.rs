@@ -29,6 +29,8 @@ fn a_target_goes_from_file_to_file_once() {
     let (path, file) = opened(&sample("sloping-drive.json"), &[]);
     assert_eq!(file["targets"][0]["heights_mm"]["rail.RL"], json!(326.0));
     assert_eq!(file["targets"][0]["made"]["from"], "car");
+    let note = file["targets"][0]["note"].as_str().unwrap();
+    assert!(note.contains("It was meant with tires 5.00-16 and 7.00-16."), "{note}");
     let (_, again) = opened(&path, &[]);
     assert_eq!(again["targets"].as_array().unwrap().len(), 1);
     // With the rake kept: 80 mm over the roadster's rails against the distance of the pickup's.

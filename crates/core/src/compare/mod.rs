@@ -123,7 +123,11 @@ pub fn compare(
         split: split::split(&pair, &differences),
         differences,
         limits,
-        unequal: unequal::unequal(file, theirs, ours),
+        unequal: pair
+            .of_the_target(|target| unequal::other_tires(file, target))
+            .into_iter()
+            .chain(unequal::unequal(file, theirs, ours))
+            .collect(),
         taken_out: taken_out::taken_out(solution, this, other),
         parts,
         end_parts,

@@ -2,13 +2,14 @@
 
 use crate::capture::{CarFile, Facing, Floor, Snapshot};
 use crate::corner::Corner;
+use crate::target::Target;
 use crate::wording::shown;
 use serde::Serialize;
 
 /// One thing that was not alike.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Unequal {
-    /// `floor`, `floor_not_levelled`, `load`, `pressures`, `facing`.
+    /// `floor`, `floor_not_levelled`, `load`, `pressures`, `facing`, `tires`.
     pub what: &'static str,
     /// Whole sentence.
     pub sentence: String,
@@ -47,6 +48,25 @@ pub(super) fn unequal(file: &CarFile, earlier: Option<&Snapshot>, later: Option<
         (None, None) => {}
     }
     all
+}
+
+/// A target that is meant with other tires than the car has: half the difference of their diameters is in every height.
+pub(super) fn other_tires(file: &CarFile, target: &Target) -> Option<Unequal> {
+    let (meant, fitted) = (target.tires.as_ref()?, file.vehicle.tires.as_ref()?);
+    let plain = |marking: &str| marking.split_whitespace().collect::<String>().to_lowercase();
+    let differs = |front: bool, meant: &str| {
+        let corners = Corner::ALL.into_iter().filter(|corner| corner.is_front() == front);
+        let other = corners.map(|corner| &fitted.at(corner).designation).find(|own| plain(own) != plain(meant));
+        (!meant.trim().is_empty())
+            .then_some(other)
+            .flatten()
+            .map(|own| format!("{} {} and not {}", if front { "front" } else { "rear" }, shown(meant), shown(own)))
+    };
+    let differing: Vec<String> = differs(true, &meant.front).into_iter().chain(differs(false, &meant.rear)).collect();
+    (!differing.is_empty()).then(|| Unequal {
+        what: "tires",
+        sentence: format!("The target is meant with other tires: {}.", differing.join(", ")),
+    })
 }
 
 fn floors(file: &CarFile, earlier: &Snapshot, later: &Snapshot, all: &mut Vec<Unequal>) {
@@ -117,5 +137,29 @@ fn pressures(file: &CarFile, earlier: Option<&Snapshot>, later: &Snapshot, all: 
         let than = if earlier.is_some() { "before" } else { "usual" };
         let sentence = format!("Tire pressures differ: {} than {than}; the effect is taken out.", differing.join(", "));
         all.push(Unequal { what: "pressures", sentence });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    #[test]
+    fn a_target_for_other_tires_is_named_with_both() {
+        let tire = |marking: &str| json!({"designation": marking, "free_diameter_mm": 660, "rim_diameter_mm": 406.4, "nominal_pressure_kpa": 180});
+        let file: CarFile = serde_json::from_value(json!({"vehicle": {"label": "x", "wheelbase_mm": 2600, "track_front_mm": 1400,
+            "track_rear_mm": 1400, "tires": {"FL": tire("5.00-16"), "FR": tire("5.00-16"), "RL": tire("7.00-16"), "RR": tire("7.00-16")}}}))
+        .expect("a file");
+        let target = |front: &str, rear: &str| -> Target {
+            serde_json::from_value(json!({"tires": {"front": front, "rear": rear}})).expect("a target")
+        };
+        let said = |front: &str, rear: &str| other_tires(&file, &target(front, rear)).map(|unequal| unequal.sentence);
+        assert_eq!(said("5.00-16", "7.00 - 16"), None);
+        assert_eq!(said("", "7.00-16"), None);
+        assert_eq!(
+            said("5.00-16", "6.50-16").as_deref(),
+            Some("The target is meant with other tires: rear 6.50-16 and not 7.00-16.")
+        );
     }
 }
