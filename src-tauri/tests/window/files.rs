@@ -8,7 +8,7 @@ use crate::garage::Garage;
 use crate::window::Window;
 
 /// Waits for the file among the downloads and reads it once it has grown no more.
-async fn saved(window: &Window, garage: &Garage, ending: &str) -> String {
+pub(crate) async fn saved(window: &Window, garage: &Garage, ending: &str) -> String {
     let found = || {
         let files = fs::read_dir(garage.downloads()).expect("a folder").filter_map(Result::ok).map(|file| file.path());
         files.into_iter().find(|path| path.to_string_lossy().ends_with(ending))

@@ -5,6 +5,7 @@ use std::time::Duration;
 
 use serde_json::{Value, json};
 
+use crate::files::saved;
 use crate::garage::Garage;
 use crate::window::Window;
 
@@ -86,6 +87,18 @@ async fn the_line_of_time_and_work_kept_withdrawn_and_brought_back() {
     window.touch("close").await;
     window.touch("part-work").await;
     window.css("[data-test=\"history\"][data-total=\"2\"]").await;
+    // The same as text, and as a page to print.
+    window.touch("part-all").await;
+    window.touch("open-menu").await;
+    window.touch("read-as-text").await;
+    let words = window.css("li[data-test=\"entry-8\"]").await.text().await.expect("a text");
+    assert!(words.starts_with("3 May 2031: Nose-up") && words.contains("lower"), "{words}");
+    window.watch_policy().await;
+    window.looked_at_upright("history-as-text").await;
+    window.touch("open-menu").await;
+    window.touch("print-history").await;
+    let printed = saved(&window, &garage, ".html").await;
+    assert!(printed.contains("Leaves out, rear") && printed.contains(": changed"), "{printed}");
     window.close().await;
 }
 

@@ -7,7 +7,7 @@ use trueground_core::wording::shown;
 
 /// Above the sheet's own style: days keep to their column, and no entry is torn between two pages.
 const LOG: &str = ".log td { padding: 5px 0; } .log th { width: 110px; vertical-align: top; padding: 5px 8px 5px 0; }
-.log tr { break-inside: avoid; } .log h2 { break-after: avoid; } .log s { text-decoration-thickness: 2px; }";
+.log tr { break-inside: avoid; } .log h2 { break-after: avoid; } .log main > p { margin-top: 12px; } .log s { text-decoration-thickness: 2px; }";
 
 /// The page; `day` is when it was printed.
 pub(crate) fn of(history: &HistoryView, day: &str) -> String {

@@ -1,6 +1,7 @@
 //! The history of a car: work kept, changed, withdrawn and brought back; the line of time; measuring like last year.
 
 use crate::phone::{Phone, pickup, snapshot};
+use crate::photos::{base64, png};
 use serde_json::{Value, json};
 use trueground_store::Stamp;
 
@@ -245,6 +246,26 @@ fn a_long_history_comes_in_stretches_that_leave_nothing_out() {
         history(&mut phone, &car, json!([]), 0)["parts"][0],
         json!({"part": "work", "words": "Work", "count": 1})
     );
+}
+
+#[test]
+fn photos_stand_at_their_snapshot_and_one_taken_off_does_not() {
+    let mut phone = Phone::new();
+    let car = phone.ask("add_car", pickup());
+    let walk = phone.ask("begin_snapshot", snapshot(&car, &Value::Null, json!(["frame_rail"]), 1, 1));
+    for side in ["left", "rear"] {
+        let data = base64(&png(40, 30, side.as_bytes()));
+        phone.ask("add_photo", json!({"snapshot": walk["snapshot"], "side": side, "data": data}));
+    }
+    let shown = |phone: &mut Phone| {
+        let view = history(phone, &car["car"], json!([]), 0);
+        entries(&view)[0]["photos"].as_array().expect("photos").clone()
+    };
+    let photos = shown(&mut phone);
+    let alts: Vec<&str> = photos.iter().filter_map(|photo| photo["alt"].as_str()).collect();
+    assert_eq!(alts, ["Rear of the car, 15 Apr 2031.", "Left side of the car, 15 Apr 2031."], "in walking order");
+    phone.ask("take_off_photo", json!({"photo": photos[0]["photo"]}));
+    assert_eq!(shown(&mut phone), photos[1..]);
 }
 
 /// Ten years of weekly snapshots, lips only: more than are worked out together.

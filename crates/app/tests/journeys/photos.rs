@@ -4,7 +4,7 @@ use crate::phone::{Phone, pickup, snapshot};
 use serde_json::{Value, json};
 
 /// Base64 (RFC 4648), written anew so that the app's own is not judged by itself.
-fn base64(bytes: &[u8]) -> String {
+pub(crate) fn base64(bytes: &[u8]) -> String {
     const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
     let mut text = String::new();
     for three in bytes.chunks(3) {
@@ -18,7 +18,7 @@ fn base64(bytes: &[u8]) -> String {
 }
 
 /// A PNG's frame; its pixels mean nothing.
-fn png(width: u32, height: u32, data: &[u8]) -> Vec<u8> {
+pub(crate) fn png(width: u32, height: u32, data: &[u8]) -> Vec<u8> {
     let chunk =
         |kind: &[u8], content: &[u8]| [&(content.len() as u32).to_be_bytes()[..], kind, content, &[0; 4]].concat();
     let head = [&width.to_be_bytes()[..], &height.to_be_bytes(), &[8, 2, 0, 0, 0]].concat();
