@@ -42,7 +42,10 @@ async fn a_target_is_typed_half_typed_kept_put_away_and_put_back() {
     window.find("problem-heights.rail.FL").await;
     assert_eq!(kept(&window).await["rows"].as_array().expect("rows").len(), 1, "nothing is stored with a problem");
 
-    // What is half typed outlives the window.
+    // What is half typed outlives the window, once it is on the disk.
+    window
+        .until("the form is kept", async || window.ask("kept_forms", json!({})).await.to_string().contains("9 11/16"))
+        .await;
     window.kill().await;
     let window = Window::open(&garage).await;
     window.css("[data-screen=\"target_form\"] input[name=\"label\"]").await;
