@@ -10,7 +10,7 @@ use uuid::Uuid;
 
 const GROUP: &str = "ten years of weekly snapshots";
 const FIRST: &str = "the Settling tab, first time";
-const AGAIN: &str = "the Settling tab, another kind of days";
+const AGAIN: &str = "the Settling tab, again";
 const YARDSTICK: &str = "the last result";
 const WEEKS: i64 = 520;
 

@@ -118,7 +118,12 @@ async fn the_tab_reads_as_text_and_by_keyboard_alone() {
     window.touch("open-menu").await;
     window.touch("read-as-text").await;
     let text = window.text("settling-picture").await;
-    assert!(text.contains("comes to rest at 597 ±") && text.contains("Rear: 571 mm on day 0, 554 on day 70"), "{text}");
+    assert!(
+        text.contains(", comes to rest at ")
+            && text.contains("Hollow: day 21, full tank")
+            && text.contains("Rear: 571 mm on day 0, 554 on day 70"),
+        "{text}"
+    );
     assert!(window.text("strip-rake").await.contains("nose-up on day 0"), "{}", window.text("strip-rake").await);
     window.close().await;
 }

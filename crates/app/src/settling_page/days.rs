@@ -34,7 +34,10 @@ fn day(shown: &Shown<'_>, of: &SnapshotHeight, one_year: bool) -> SettlingDay {
         known: Known::Measured,
         band_if: None,
     };
-    let stood = |of: (&LineSettling, &SnapshotHeight)| is_moved(of.1).then_some(of.1.height_mm - of.1.taken_out_mm);
+    // In whole mm, so that it adds up as printed.
+    let stood = |(_, height): (&LineSettling, &SnapshotHeight)| {
+        is_moved(height).then(|| height.height_mm.round() - height.taken_out_mm.round())
+    };
     let both = [front, rear];
     let moved_by: Vec<String> = both
         .iter()

@@ -84,6 +84,8 @@ fn a_full_tank_and_soft_tires_are_named_and_taken_out_and_the_days_count() {
         row["taken_out"],
         "Fuel tank full instead of half, 22 kg: it stood 1 mm higher at the front, 7 mm lower at the rear, ±1. That is taken out."
     );
+    let adds_up = number(&row["front_mm"]["value"]).round() + 1.0;
+    assert_eq!(number(&row["stood_front_mm"]), adds_up, "1 mm higher, as printed");
     let opened = phone.ask("see_result", json!({"snapshot": row["snapshot"]}));
     assert_eq!(opened["date"], "2031-05-24");
 }

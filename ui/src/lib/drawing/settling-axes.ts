@@ -79,7 +79,8 @@ export function timeTicks(
   const perUnit = time(1) - time(0);
   const widest = `${Math.round(view.until)}`.length * LETTER + 14;
   const steps = view.clock === "days" ? DAYS : KM;
-  const [label, tick] = steps.find(([label]) => label * perUnit >= widest) ?? steps.at(-1) ?? [1, 1];
+  const [label, tick] = steps.find(([label]) => label * perUnit >= widest && (label >= 7 || view.until <= 21)) ??
+    steps.at(-1) ?? [1, 1];
   // Ticks nearer than 8 px run together.
   const apart = steps.find(([, tick]) => tick * perUnit >= 8)?.[1] ?? label;
   const every = (step: number) => Array.from({ length: Math.floor(view.until / step) + 1 }, (_, i) => i * step);
