@@ -130,3 +130,20 @@ fn two_levelled_floors_do_as_well_as_their_survey() {
     let inside = all.iter().filter(|error| error.abs() <= 2.0).count() as f64 / count;
     assert!((0.92..=0.995).contains(&inside), "{inside} of {count} inside ±2u");
 }
+
+/// Between two floors that nobody levelled no corner's change is told, and then no movement is made up from nothing.
+#[test]
+fn what_no_corner_tells_is_no_movement_either() {
+    let mut hidden = 0;
+    for seed in 53_000..53_020 {
+        let days = two_days(seed, &Work { passes: 0, ..WORK }, false);
+        let (comparison, _) = compared(&days);
+        let told = comparison.differences.values().filter(|of| of.value.is_some()).count();
+        if told < 4 {
+            hidden += 1;
+            assert!(comparison.split.is_none(), "seed {seed}: {:?}", comparison.split);
+        }
+        assert!(comparison.means["fender_lip"].front.value.is_some(), "seed {seed}: means are told all the same");
+    }
+    assert!(hidden > 0, "in no pair were the corners hidden");
+}

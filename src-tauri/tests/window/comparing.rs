@@ -157,6 +157,7 @@ async fn what_cannot_be_told_is_hatched_and_what_is_not_there_says_what_to_do() 
     }
     assert!(window.text("unequal").await.contains("not both are levelled"));
     assert!(window.text("headline").await.starts_with("Changed: front 20 mm lower, rear 20 mm lower"));
+    assert!(!window.has("[data-test=\"split\"]").await, "no movement is made of corners that are not known");
     window.looked_at("compare-cannot-tell").await;
     window.close().await;
 }

@@ -29,6 +29,9 @@ pub(super) fn split(pair: &Pair<'_>, differences: &BTreeMap<String, Difference>)
     let is_told = |difference: &Difference| difference.value.is_some();
     let points: Vec<&RefPoint> =
         vehicle.ref_points.iter().filter(|point| differences.get(&point.id).is_some_and(is_told)).collect();
+    if points.len() < 4 {
+        return None;
+    }
     let middle = vehicle.wheelbase_mm / 2.0;
     let design = DMatrix::from_fn(points.len(), 4, |row, column| {
         let (x, y) = (points[row].x_mm + middle, points[row].y_mm);
