@@ -64,8 +64,8 @@ pub fn milliseconds(nanoseconds: f64) -> String {
     format!("{ms:.decimals$} ms")
 }
 
-/// Median time of one turn, nanoseconds.
-fn median(group: &str, name: &str) -> Option<f64> {
+/// Median time of one turn, nanoseconds; none where it was left out on the command line.
+pub fn median(group: &str, name: &str) -> Option<f64> {
     let target = std::env::var_os("CARGO_TARGET_DIR")
         .map_or_else(|| PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/../target")), PathBuf::from);
     let text = fs::read_to_string(target.join("criterion").join(group).join(name).join("new/estimates.json")).ok()?;

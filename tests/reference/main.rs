@@ -16,6 +16,7 @@ mod linear;
 mod nonlinear;
 mod plane;
 mod ramp;
+mod settling_laws;
 mod steering;
 mod surface_plate;
 mod tire;
@@ -138,6 +139,7 @@ fn every_published_case_is_reproduced() {
             "gum" => gum::examples(&mut check),
             "nist_linear" => linear::nist(&mut check),
             "nist_nonlinear" => nonlinear::nist(&mut check),
+            "settling_laws" => settling_laws::laws(&mut check),
             "stack_loss" => linear::stack_loss(&mut check),
             "tire_metric_rules" => tire::metric_rules(&mut check),
             "tire_published_dimensions" => tire::published_dimensions(&mut check),
