@@ -15,7 +15,7 @@ use trueground_core::trend::{Height, Model, Series, drifts_of_car, settle, settl
 
 const SERIES: &str = "settling, nine heights";
 const TWO_LAWS: &str = "two laws, covariance, band, AICc";
-const YEARS: &str = "ten years of weekly snapshots";
+const YEARS: &str = "ten years of weekly heights";
 const LINES: &str = "settle_car, front and rear";
 const CHARTS: &str = "charts of rake and lean";
 const SOLVE: &str = "level solve";

@@ -138,6 +138,7 @@ fn everything() -> CarFile {
             odometer_km: Some(48_210.0),
             tire_pressure_kpa: Some(Corners { FL: 210.0, FR: 210.0, RL: 220.0, RR: 220.0 }),
             tires_warm: true,
+            air_c: None,
             standing: Standing::MockUp,
             confirmed: Some(vec![ConditionPart::Floor, ConditionPart::Load]),
             load_change_from_nominal: vec![LoadChange {

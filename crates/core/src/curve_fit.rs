@@ -59,7 +59,12 @@ pub fn refine(curve: &impl Curve, points: &[Observed], near: &[f64]) -> Result<F
             Ok(next) if next.sum <= best.sum * (1.0 + 1e-12) => next,
             _ => break,
         };
+        let arrived = |(now, before): (&f64, &f64)| (now - before).abs() <= 1e-15 * now.abs();
+        let done = next.parameters.iter().zip(&best.parameters).all(arrived);
         best = next;
+        if done {
+            break;
+        }
     }
     Ok(best.done())
 }

@@ -55,6 +55,11 @@ tire_pressure_kpa?: Corners<number> | null,
  */
 tires_warm?: boolean, 
 /**
+ * Temperature of the air, and so of tires that have stood in it, °C. Where no pressures were read that day, it tells how they have
+ * changed since they were.
+ */
+air_c?: number | null, 
+/**
  * On its wheels unless said otherwise.
  */
 standing?: Standing, 

@@ -76,6 +76,7 @@ fn note(height: &SnapshotHeight) -> String {
         .map(|moved| {
             let what = match moved.cause {
                 MovedCause::Pressure => "tire pressures".to_owned(),
+                MovedCause::Temperature => "colder or warmer tires".to_owned(),
                 MovedCause::Fuel | MovedCause::Load if moved.what.is_empty() => "load".to_owned(),
                 MovedCause::Fuel | MovedCause::Load => shown(&moved.what),
             };

@@ -42,6 +42,10 @@ pub struct Snapshot {
     /// True where the pressures were read warm, after a drive; absent: cold. The sums take them as read.
     #[serde(default, deserialize_with = "or_default", skip_serializing_if = "std::ops::Not::not")]
     pub tires_warm: bool,
+    /// Temperature of the air, and so of tires that have stood in it, °C. Where no pressures were read that day, it tells how they have
+    /// changed since they were.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub air_c: Option<f64>,
     /// On its wheels unless said otherwise.
     #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Standing::on_wheels")]
     pub standing: Standing,

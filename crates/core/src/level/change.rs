@@ -61,13 +61,10 @@ impl Solution {
             let (wanted, nominal) = self.find(number, figure)?;
             all.push((wanted, if nominal { self.to_nominal(number) } else { ToNominal::default() }));
         }
-        let doubts = self.doubts();
-        let mut covariance = DMatrix::zeros(all.len(), all.len());
+        let mut covariance = self.doubts().covariance(&all.iter().map(|(wanted, _)| wanted).collect::<Vec<_>>());
         for (column, (of, correction)) in all.iter().enumerate() {
-            let with = doubts.shared_with(of);
-            for (row, (other, others)) in all.iter().enumerate().skip(column) {
-                let shared = with(other) + others.covariance(other.nominal, correction, of.nominal);
-                (covariance[(row, column)], covariance[(column, row)]) = (shared, shared);
+            for (row, (other, others)) in all.iter().enumerate() {
+                covariance[(row, column)] += others.covariance(other.nominal, correction, of.nominal);
             }
         }
         Some(covariance)

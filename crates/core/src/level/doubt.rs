@@ -8,6 +8,7 @@ use super::prior::{Prior, Priors};
 use super::unknowns::{Model, Placement};
 use super::wanted::{USUAL_TWIST_MM, Wanted};
 use crate::stance::{BandIf, BudgetLine, DoubtSource, Doubtful, Figure, Known};
+use nalgebra::DMatrix;
 use std::collections::BTreeMap;
 
 /// The solved system with what the doubts need.
@@ -66,21 +67,23 @@ impl<'a> Doubts<'a> {
         twists.map(|prior| unusual_part(prior) * (product.along(&prior.row) / prior.u).powi(2)).sum()
     }
 
-    /// The covariance of a result with others.
-    pub(crate) fn shared_with(&self, wanted: &'a Wanted) -> impl Fn(&Wanted) -> f64 {
-        let product = self.adjusted.solved.product(&wanted.jet.slopes).worked_out();
-        let twists = self.priors.twists.iter().map(|&number| &self.priors.single[number]);
-        // Along each floor's twist, times the part of it that is more than usual.
-        let unusual: Vec<(&Prior, f64)> =
-            twists.map(|prior| (prior, unusual_part(prior) * product.along(&prior.row) / prior.u.powi(2))).collect();
-        move |other| {
-            let mut covariance = product.along(&other.jet.slopes);
-            if wanted.usual_twist && other.usual_twist {
-                let theirs = self.adjusted.solved.product(&other.jet.slopes);
-                covariance -= unusual.iter().map(|(prior, ours)| ours * theirs.along(&prior.row)).sum::<f64>();
-            }
-            covariance
+    /// Covariance of several results of one sort as loaded.
+    pub(crate) fn covariance(&self, wanted: &[&Wanted]) -> DMatrix<f64> {
+        let rows: Vec<&[(usize, f64)]> = wanted.iter().map(|wanted| &wanted.jet.slopes[..]).collect();
+        let covariance = self.adjusted.solved.covariance(&rows);
+        if !wanted.iter().any(|wanted| wanted.usual_twist) {
+            return covariance;
         }
+        // Along each floor's twist, times the part of it that is more than usual.
+        let twists: Vec<&Prior> = self.priors.twists.iter().map(|&number| &self.priors.single[number]).collect();
+        let mut unusual = DMatrix::zeros(twists.len(), wanted.len());
+        for (column, wanted) in wanted.iter().enumerate().filter(|(_, wanted)| wanted.usual_twist) {
+            let product = self.adjusted.solved.product(&wanted.jet.slopes).worked_out();
+            for (row, prior) in twists.iter().enumerate() {
+                unusual[(row, column)] = unusual_part(prior).max(0.0).sqrt() * product.along(&prior.row) / prior.u;
+            }
+        }
+        covariance - unusual.tr_mul(&unusual)
     }
 
     /// Undetermined without the person's word, or more than half of the variance from what nobody read.

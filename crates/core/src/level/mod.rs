@@ -20,6 +20,7 @@
 //! ```
 
 mod adjust;
+mod air;
 mod change;
 mod collect;
 mod doubt;

@@ -1,6 +1,7 @@
 //! From the stance as loaded to the stance at nominal load and pressures: three numbers a stance, each with its uncertainty.
 
 use super::adjust::Adjusted;
+use super::air;
 use super::unknowns::Model;
 use crate::capture::{CarFile, LoadChange, Snapshot};
 use crate::car::Vehicle;
@@ -108,10 +109,11 @@ pub(crate) fn to_nominal(file: &CarFile, model: &Model, adjusted: &Adjusted, num
 /// The part of it that the tires' pressures make.
 pub(crate) fn for_pressures(file: &CarFile, model: &Model, adjusted: &Adjusted, number: usize) -> ToNominal {
     let [front_mm, rear_mm] = pressure_part(file, model, adjusted, number, &file.snapshots[number]);
+    let u = |(part, known): (f64, f64)| (PRESSURE_REL_U * part).hypot(known).copysign(part);
     ToNominal {
-        front_mm,
-        rear_mm,
-        pressure_u: [PRESSURE_REL_U * front_mm, PRESSURE_REL_U * rear_mm],
+        front_mm: front_mm.0,
+        rear_mm: rear_mm.0,
+        pressure_u: [u(front_mm), u(rear_mm)],
         ..ToNominal::default()
     }
 }
@@ -160,14 +162,20 @@ pub fn load_drop_mm(vehicle: &Vehicle, changes: &[LoadChange]) -> [f64; 2] {
     })
 }
 
-/// Front and rear, mm: soft tires stand lower, so the correction is positive.
-fn pressure_part(file: &CarFile, model: &Model, adjusted: &Adjusted, number: usize, snapshot: &Snapshot) -> [f64; 2] {
-    let (Some(tires), Some(pressures)) = (&file.vehicle.tires, &snapshot.tire_pressure_kpa) else {
-        return [0.0, 0.0];
+/// Front and rear, mm: soft tires stand lower, so the correction is positive. With what is unsure of the pressures themselves.
+fn pressure_part(
+    file: &CarFile,
+    model: &Model,
+    adjusted: &Adjusted,
+    number: usize,
+    snapshot: &Snapshot,
+) -> [(f64, f64); 2] {
+    let Some((tires, pressures)) = file.vehicle.tires.as_ref().zip(air::pressures(file, snapshot)) else {
+        return [(0.0, 0.0); 2];
     };
     let at_wheel = |corner: Corner| {
         let tire = tires.at(corner);
-        let stiffness = 0.3 + 0.7 * pressures.at(corner) / tire.nominal_pressure_kpa;
+        let stiffness = 0.3 + 0.7 * pressures.kpa.at(corner) / tire.nominal_pressure_kpa;
         let free_radius = tire.free_diameter_mm / 2.0;
         let radius = model.stances[model.placements[number].stance].radius.get(&corner.index());
         let deflection = match (radius, file.vehicle.mass_kg_approx) {
@@ -175,9 +183,13 @@ fn pressure_part(file: &CarFile, model: &Model, adjusted: &Adjusted, number: usi
             (None, Some(mass)) => mass * GRAVITY / 4.0 / (TIRE_RATE_N_PER_MM * stiffness),
             (None, None) => DEFLECTION_OF_RADIUS * free_radius / stiffness,
         };
-        deflection * (1.0 - stiffness)
+        (deflection * (1.0 - stiffness), deflection * 0.7 * pressures.u_kpa / tire.nominal_pressure_kpa)
     };
-    [(at_wheel(Corner::FL) + at_wheel(Corner::FR)) / 2.0, (at_wheel(Corner::RL) + at_wheel(Corner::RR)) / 2.0]
+    let mean = |left: Corner, right: Corner| {
+        let (left, right) = (at_wheel(left), at_wheel(right));
+        (f64::midpoint(left.0, right.0), f64::midpoint(left.1, right.1))
+    };
+    [mean(Corner::FL, Corner::FR), mean(Corner::RL, Corner::RR)]
 }
 
 fn has_rate(file: &CarFile, front: bool) -> bool {

@@ -6,6 +6,7 @@
 
 use super::unknowns::{SHARED, Unknowns};
 use nalgebra::{Cholesky, DMatrix, DVector, Dyn};
+use std::collections::BTreeMap;
 
 /// Sparse row: unknown and coefficient.
 pub(crate) type Row = [(usize, f64)];
@@ -183,6 +184,39 @@ impl Solved {
             }
         }
         sum
+    }
+
+    /// gᵀ·Q·h of every pair of sparse rows, each of which touches one stance at most.
+    pub(crate) fn covariance(&self, rows: &[&Row]) -> DMatrix<f64> {
+        if rows.is_empty() {
+            return DMatrix::zeros(0, 0);
+        }
+        let reduced = DMatrix::from_columns(&rows.iter().map(|row| self.reduced(row)).collect::<Vec<_>>());
+        let mut covariance = reduced.tr_mul(&(&self.shared_inverse * &reduced));
+        let mut of_block: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+        for (number, row) in rows.iter().enumerate() {
+            let own = row.iter().map(|&(unknown, _)| self.layout.place[unknown].0).find(|&block| block != SHARED);
+            if let Some(block) = own {
+                of_block.entry(block).or_default().push(number);
+            }
+        }
+        for (block, numbers) in of_block {
+            let inverse = &self.own_inverse[block - 1];
+            let own = |row: &Row| -> Vec<(usize, f64)> {
+                let places = row.iter().map(|&(unknown, slope)| (self.layout.place[unknown], slope));
+                places.filter(|((of, _), _)| *of == block).map(|((_, at), slope)| (at, slope)).collect()
+            };
+            for &i in &numbers {
+                for &j in &numbers {
+                    for (at, slope) in own(rows[i]) {
+                        let along =
+                            own(rows[j]).into_iter().map(|(other, theirs)| slope * theirs * inverse[(at, other)]);
+                        covariance[(i, j)] += along.sum::<f64>();
+                    }
+                }
+            }
+        }
+        covariance
     }
 
     /// Q·g, each entry worked out when it is asked for.

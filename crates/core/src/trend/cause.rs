@@ -1,4 +1,4 @@
-//! What moved a car on one day beside its settling, cause by cause: what was aboard, fuel, and pressures.
+//! What moved a car on one day beside its settling, cause by cause: what was aboard, fuel, pressures, and the air's temperature.
 
 use super::of_car::End;
 use crate::capture::CarFile;
@@ -15,8 +15,10 @@ pub enum MovedCause {
     Fuel,
     /// Somebody or something aboard, or missing.
     Load,
-    /// Pressures other than the usual ones.
+    /// Pressures other than the usual ones, as they were read.
     Pressure,
+    /// The same as the air's temperature makes them; nobody read them that day.
+    Temperature,
 }
 
 /// How one cause moved a height on one day; it is taken out of the nominal one.
@@ -24,7 +26,7 @@ pub enum MovedCause {
 pub struct MovedBy {
     /// What it was.
     pub cause: MovedCause,
-    /// What the person calls it; empty for pressures.
+    /// What the person calls it; empty for pressures and temperature.
     pub what: String,
     /// Upwards, mm.
     pub moved_mm: f64,
@@ -44,10 +46,12 @@ pub(super) fn moved_by(file: &CarFile, solution: &Solution, snapshot: &str, kind
     let at = |corner: Corner| file.vehicle.ref_points.iter().find(|p| p.kind == kind && p.corner == corner);
     let Some((left, right)) = at(left).zip(at(right)) else { return Vec::new() };
     let sigma = -f64::midpoint(left.x_mm, right.x_mm) / file.vehicle.wheelbase_mm;
+    let read = file.snapshots.iter().any(|known| known.id == snapshot && known.tire_pressure_kpa.is_some());
+    let tires = if read { MovedCause::Pressure } else { MovedCause::Temperature };
     let mut all: Vec<MovedBy> = solution
         .moved_by_condition(snapshot)
         .into_iter()
-        .map(|moved| MovedBy::at(&moved, sigma))
+        .map(|moved| MovedBy::at(&moved, sigma, tires))
         .filter(|moved| moved.moved_mm.abs() > NOTHING_MM)
         .collect();
     all.sort_by(|a, b| b.moved_mm.abs().total_cmp(&a.moved_mm.abs()));
@@ -55,14 +59,14 @@ pub(super) fn moved_by(file: &CarFile, solution: &Solution, snapshot: &str, kind
 }
 
 impl MovedBy {
-    fn at(moved: &Moved, sigma: f64) -> Self {
+    fn at(moved: &Moved, sigma: f64, tires: MovedCause) -> Self {
         let along = |front: f64, rear: f64| front * (1.0 - sigma) + rear * sigma;
         let (cause, what) = match &moved.cause {
             Cause::Load(mass) => {
                 let is_fuel = ["fuel", "tank", "gas"].iter().any(|word| mass.label.to_lowercase().contains(word));
                 (if is_fuel { MovedCause::Fuel } else { MovedCause::Load }, mass.label.clone())
             }
-            Cause::Pressures => (MovedCause::Pressure, String::new()),
+            Cause::Pressures => (tires, String::new()),
         };
         Self {
             cause,

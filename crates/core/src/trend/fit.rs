@@ -7,6 +7,16 @@ use crate::least_squares::{Fit, LeastSquaresError};
 
 /// Rates tried in the search, evenly on a logarithmic scale; where there are two, so many of each.
 const TRIED: [usize; 2] = [48, 14];
+/// First at every so many-th place …
+const FAR_APART: usize = 4;
+/// … then between those whose sum of squares is no more than this above the least.
+const WORTH_A_LOOK: f64 = 60.0;
+/// Golden sections round the best rate tried: to a thousandth of it.
+const CLOSING_IN: usize = 12;
+/// A rate found from there lies within this part of it.
+const NEAR: f64 = 0.05;
+/// Likelihood below which a rate counts for nothing.
+const LEAST_LIKELIHOOD: f64 = 1e-6;
 
 /// The slowest rate tried over the stretch from first to last.
 pub(super) const SLOWEST_OF_SPAN: f64 = 20.0;
@@ -91,9 +101,8 @@ pub(super) struct LawFit {
     pub(super) residuals: Vec<f64>,
     pub(super) leverage: Vec<f64>,
     pub(super) sum: f64,
-    /// What other rates can do, up to one as slow as the stretch is long, and the sum they are held against.
-    pub(super) tried: Vec<Tried>,
-    pub(super) least: f64,
+    /// What other rates can do, up to one as slow as the stretch is long, each with its likelihood.
+    pub(super) tried: Vec<(f64, Tried)>,
 }
 
 impl LawFit {
@@ -103,24 +112,24 @@ impl LawFit {
     /// Fewer heights than parameters, all at one clock, or a number that is not finite.
     pub(super) fn of(law: Law, points: &Points, horizon: f64) -> Result<Self, LeastSquaresError> {
         let ranges = points.rates(law);
-        let count = TRIED[law.rates() - 1];
-        let mut tried = Vec::with_capacity(count * if law.rates() == 2 { count } else { 1 });
-        for first in grid(ranges[0], count) {
-            if law.rates() == 1 {
-                tried.extend(try_rates(law, points, [first, 0.0]));
-            } else {
-                tried.extend(grid(ranges[1], count).filter_map(|second| try_rates(law, points, [first, second])));
-            }
-        }
-        let Some(best) = tried.iter().min_by(|a, b| a.sum.total_cmp(&b.sum)) else {
+        let tried = if law.rates() == 1 { one_rate(law, points, ranges[0]) } else { two_rates(law, points, ranges) };
+        let Some(best) = (0..tried.len()).min_by(|a, b| tried[*a].sum.total_cmp(&tried[*b].sum)) else {
             return Err(LeastSquaresError::NotDetermined { column: law.linear() });
         };
-        let start = best.all(law, points.steps.len());
-        let fit = search(law, points, &start, ranges)?;
+        let start = if law.rates() == 1 && best > 0 && best + 1 < tried.len() {
+            let round = [best - 1, best + 1].map(|at| tried[at].rate(law));
+            let rate = lowest(round[0], round[1], CLOSING_IN, |rate| {
+                try_rates(law, points, [rate, 0.0]).map_or(f64::INFINITY, |tried| tried.sum)
+            });
+            try_rates(law, points, [rate, 0.0]).unwrap_or_else(|| tried[best].clone())
+        } else {
+            tried[best].clone()
+        };
+        let fit = search(law, points, &start.all(law, points.steps.len()), ranges)?;
         let slowest = |place: usize| (ranges[place].1 / SLOWEST_OF_SPAN).max(fit.parameters[law.linear() + place]);
         let shown =
             |tried: &Tried| (0..law.rates()).all(|place| tried.parameters[law.linear() + place] <= slowest(place));
-        tried.retain(shown);
+        let tried = weighed(tried.into_iter().filter(shown), fit.sum_weighted_squares);
         let count = law.parameters() + points.steps.len();
         Ok(Self {
             law,
@@ -129,7 +138,6 @@ impl LawFit {
             residuals: fit.residuals,
             leverage: fit.leverage,
             sum: fit.sum_weighted_squares,
-            least: fit.sum_weighted_squares,
             parameters: fit.parameters,
             tried,
         })
@@ -186,13 +194,9 @@ impl LawFit {
     fn sum_of(&self, number: impl Fn(Law, &[f64]) -> (f64, [f64; MOST_PARAMETERS])) -> (f64, f64) {
         let (value, weights) = number(self.law, self.of_law());
         let (mut all, mut spread) = (0.0, 0.0);
-        for tried in &self.tried {
-            let likelihood = libm::exp((self.least - tried.sum) / 2.0);
-            if likelihood < 1e-6 {
-                continue;
-            }
+        for (likelihood, tried) in &self.tried {
             let (theirs, weights) = number(self.law, &tried.parameters);
-            all += likelihood;
+            all += *likelihood;
             spread += likelihood * (tried.linear.variance_of(&weights[..self.law.linear()]) + (theirs - value).powi(2));
         }
         let by_rate = if all > 0.0 { spread / all } else { 0.0 };
@@ -219,6 +223,59 @@ impl Tried {
     }
 }
 
+/// Each with its likelihood over that of the least sum; without those that count for nothing.
+pub(super) fn weighed(tried: impl Iterator<Item = Tried>, least: f64) -> Vec<(f64, Tried)> {
+    let likely = tried.map(|tried| (libm::exp((least - tried.sum) / 2.0), tried));
+    likely.filter(|(likelihood, _)| *likelihood > LEAST_LIKELIHOOD).collect()
+}
+
+/// Rates in order, those near the best close to each other: what is far off is tried at every fourth place only.
+fn one_rate(law: Law, points: &Points, range: (f64, f64)) -> Vec<Tried> {
+    let rates: Vec<f64> = grid(range, TRIED[0]).collect();
+    let mut tried: Vec<Option<Tried>> = vec![None; rates.len()];
+    let far: Vec<usize> = (0..rates.len()).step_by(FAR_APART).chain([rates.len() - 1]).collect();
+    for &at in &far {
+        tried[at] = try_rates(law, points, [rates[at], 0.0]);
+    }
+    let sum = |tried: &Option<Tried>| tried.as_ref().map_or(f64::INFINITY, |tried| tried.sum);
+    let least = far.iter().map(|&at| sum(&tried[at])).fold(f64::INFINITY, f64::min);
+    for pair in far.windows(2) {
+        if pair.iter().any(|&at| sum(&tried[at]) <= least + WORTH_A_LOOK) {
+            for at in pair[0] + 1..pair[1] {
+                tried[at] = try_rates(law, points, [rates[at], 0.0]);
+            }
+        }
+    }
+    tried.into_iter().flatten().collect()
+}
+
+fn two_rates(law: Law, points: &Points, ranges: [(f64, f64); 2]) -> Vec<Tried> {
+    let second = || grid(ranges[1], TRIED[1]);
+    let pairs = grid(ranges[0], TRIED[1]).flat_map(|first| second().map(move |second| [first, second]));
+    pairs.filter_map(|rates| try_rates(law, points, rates)).collect()
+}
+
+/// The lowest place of a function with one dip between two rates, on a logarithmic scale (golden section).
+pub(super) fn lowest(least: f64, most: f64, halvings: usize, of: impl Fn(f64) -> f64) -> f64 {
+    const GOLDEN: f64 = 0.618_033_988_749_894_8;
+    let at = |place: f64| libm::exp(place);
+    let (mut low, mut high) = (libm::log(least), libm::log(most));
+    let mut inner = [high - GOLDEN * (high - low), low + GOLDEN * (high - low)];
+    let mut sums = inner.map(|place| of(at(place)));
+    for _ in 0..halvings {
+        if sums[0] < sums[1] {
+            high = inner[1];
+            inner = [high - GOLDEN * (high - low), inner[0]];
+            sums = [of(at(inner[0])), sums[0]];
+        } else {
+            low = inner[0];
+            inner = [inner[1], low + GOLDEN * (high - low)];
+            sums = [sums[1], of(at(inner[1]))];
+        }
+    }
+    at(f64::midpoint(low, high))
+}
+
 /// All parameters that are linear, at some rates; none where they cannot be told apart.
 pub(super) fn try_rates(law: Law, points: &Points, rates: [f64; 2]) -> Option<Tried> {
     let linear = linear::fit(points, law.linear(), |x| law.basis(rates, x))?;
@@ -240,7 +297,14 @@ fn search(law: Law, points: &Points, start: &[f64], ranges: [(f64, f64); 2]) -> 
             (least..=most).contains(&fit.parameters[law.linear() + place])
         })
     };
-    if let Some(fit) = curve_fit::fit(&laid, &rows, start).ok().filter(inside) {
+    // Near a dip a few rounds of the linear problem are enough; else it is looked for with care.
+    let near = if law.rates() == 1 { curve_fit::refine(&laid, &rows, start).ok() } else { None };
+    let settles = |fit: &Fit| {
+        let rate = law.linear();
+        (fit.parameters[rate] / start[rate] - 1.0).abs() < NEAR
+    };
+    let searched = near.filter(settles).or_else(|| curve_fit::fit(&laid, &rows, start).ok());
+    if let Some(fit) = searched.filter(inside) {
         return Ok(fit);
     }
     let mut held = rows.clone();

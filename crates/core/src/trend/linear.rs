@@ -1,4 +1,4 @@
-//! Weighted least squares of a handful of linear parameters, thousands of times over: no allocation, normal equations by Cholesky.
+//! Weighted least squares of a handful of linear parameters, thousands of times over: normal equations by Cholesky.
 //!
 //! Heights are taken from their mean, so that the squares keep their digits; the last digits of an answer come from
 //! [`curve_fit`](crate::curve_fit), not from here.
@@ -42,7 +42,7 @@ pub(super) fn fit(points: &Points, columns: usize, basis: impl Fn(f64) -> [f64; 
         (all + weight, weighted + weight * row.y)
     });
     let mean = weighted / all;
-    let row_of = |row: usize| {
+    let of_row = |row: usize| {
         let mut columns_of = [0.0; MOST];
         columns_of[..3].copy_from_slice(&basis(points.rows[row].x));
         for step in 0..points.steps.len() {
@@ -50,9 +50,10 @@ pub(super) fn fit(points: &Points, columns: usize, basis: impl Fn(f64) -> [f64; 
         }
         columns_of
     };
+    let all_rows: Vec<[f64; MOST]> = (0..points.rows.len()).map(of_row).collect();
     let (mut matrix, mut right) = ([[0.0; MOST]; MOST], [0.0; MOST]);
-    for (at, row) in points.rows.iter().enumerate() {
-        let (of, weight) = (row_of(at), 1.0 / (row.u * row.u));
+    for (of, row) in all_rows.iter().zip(&points.rows) {
+        let weight = 1.0 / (row.u * row.u);
         for i in 0..count {
             let scaled = of[i] * weight;
             right[i] += scaled * (row.y - mean);
@@ -72,12 +73,11 @@ pub(super) fn fit(points: &Points, columns: usize, basis: impl Fn(f64) -> [f64; 
         }
     }
     values[0] += mean;
-    let square = |(at, row): (usize, &crate::curve_fit::Observed)| {
-        let of = row_of(at);
+    let square = |(of, row): (&[f64; MOST], &crate::curve_fit::Observed)| {
         let fitted: f64 = (0..count).map(|at| values[at] * of[at]).sum();
         ((fitted - row.y) / row.u).powi(2)
     };
-    let sum = points.rows.iter().enumerate().map(square).sum::<f64>();
+    let sum = all_rows.iter().zip(&points.rows).map(square).sum::<f64>();
     sum.is_finite().then_some(Linear { values, sum, inverse, count })
 }
 

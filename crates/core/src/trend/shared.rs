@@ -1,6 +1,6 @@
 //! One rate for front and rear, where the heights ask for it: both ends of a car are worked on together and driven the same way.
 
-use super::fit::{LawFit, Points, Tried, grid, try_rates};
+use super::fit::{LawFit, Points, Tried, grid, lowest, try_rates, weighed};
 use super::fitted::{Fitted, aicc};
 use super::law::Law;
 use crate::curve_fit::{self, Curve, Observed};
@@ -9,8 +9,8 @@ use crate::curve_fit::{self, Curve, Observed};
 const TRIED: usize = 48;
 /// Two ends that share a rate do so within this, as a standard deviation of its logarithm; common practice, no source.
 const ALIKE: f64 = 0.35;
-/// Halvings of the bracket round the best of them: to a millionth of it.
-const HALVINGS: usize = 32;
+/// Halvings of the bracket round the best of them: to a thousandth of it; the last digits come after.
+const HALVINGS: usize = 16;
 
 /// Two ends laid with one rate.
 #[derive(Debug, Clone)]
@@ -39,7 +39,7 @@ impl Shared {
         if best == 0 || best + 1 == TRIED {
             return None;
         }
-        let rate = lowest(rates[best - 1], rates[best + 1], |rate| sum(&at(rate)));
+        let rate = lowest(rates[best - 1], rates[best + 1], HALVINGS, |rate| sum(&at(rate)));
         let [front_best, rear_best] = at(rate)?;
         let joint = Joint { law, ends };
         let start: Vec<f64> = [(&front_best, 0), (&rear_best, 1)]
@@ -52,7 +52,6 @@ impl Shared {
         let slowest = rates[TRIED - 1] / super::fit::SLOWEST_OF_SPAN;
         let shown = |tried: &&[Tried; 2]| tried[0].parameters[law.linear()] <= slowest.max(rate);
         let pairs: Vec<&[Tried; 2]> = tried.iter().flatten().filter(shown).collect();
-        let least = pairs.iter().map(|pair| pair[0].sum + pair[1].sum).fold(f64::INFINITY, f64::min);
         let laid = |end: usize, own: &Fitted| {
             let places = joint.places(end);
             let first = if end == 0 { 0 } else { ends[0].rows.len() };
@@ -72,8 +71,11 @@ impl Shared {
                     sum: squares.sum(),
                     leverage: fit.leverage[span].to_vec(),
                     residuals,
-                    tried: pairs.iter().map(with).collect(),
-                    least,
+                    tried: {
+                        let own: Vec<Tried> = pairs.iter().map(with).collect();
+                        let least = own.iter().map(|tried| tried.sum).fold(f64::INFINITY, f64::min);
+                        weighed(own.into_iter(), least)
+                    },
                 },
                 points: ends[end].clone(),
                 left_out: own.left_out.clone(),
@@ -102,27 +104,6 @@ fn alike(law: Law, pairs: &[&[Tried; 2]], pair: &[Tried; 2], end: usize) -> f64 
 fn both(ends: [Option<Tried>; 2]) -> Option<[Tried; 2]> {
     let [Some(front), Some(rear)] = ends else { return None };
     Some([front, rear])
-}
-
-/// The lowest place of a function with one dip between two rates, on a logarithmic scale (golden section).
-fn lowest(least: f64, most: f64, of: impl Fn(f64) -> f64) -> f64 {
-    const GOLDEN: f64 = 0.618_033_988_749_894_8;
-    let at = |place: f64| libm::exp(place);
-    let (mut low, mut high) = (libm::log(least), libm::log(most));
-    let mut inner = [high - GOLDEN * (high - low), low + GOLDEN * (high - low)];
-    let mut sums = inner.map(|place| of(at(place)));
-    for _ in 0..HALVINGS {
-        if sums[0] < sums[1] {
-            high = inner[1];
-            inner = [high - GOLDEN * (high - low), inner[0]];
-            sums = [of(at(inner[0])), sums[0]];
-        } else {
-            low = inner[0];
-            inner = [inner[1], low + GOLDEN * (high - low)];
-            sums = [sums[1], of(at(inner[1]))];
-        }
-    }
-    at(f64::midpoint(low, high))
 }
 
 /// Both ends as one curve over the numbers of their rows: linear parameters and steps of the front, of the rear, then the rate.

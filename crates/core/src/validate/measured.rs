@@ -123,6 +123,9 @@ fn snapshot(file: &CarFile, place: &str, snapshot: &Snapshot, found: &mut Faults
             found.number(&format!("{place}.tire_pressure_kpa.{corner}"), *pressure, &(0.0..=1_000.0), "kPa");
         }
     }
+    if let Some(air) = snapshot.air_c {
+        found.number(&format!("{place}.air_c"), air, &(-50.0..=60.0), "°C");
+    }
     if let Some(plates) = &snapshot.plates_mm {
         for (corner, plate) in plates.iter() {
             found.number(&format!("{place}.plates_mm.{corner}"), *plate, &(0.0..=500.0), "mm");
