@@ -7,7 +7,7 @@ use rand_distr::{Distribution, Normal};
 use serde_json::{Value, json};
 use trueground_core::capture::CarFile;
 use trueground_core::level::{Options, solve};
-use trueground_core::trend::{Clock, End, Law, LineSettling, Model, Settled, settle_car};
+use trueground_core::trend::{Clock, DriftVerdict, End, Law, LineSettling, Model, Settled, drifts_of_car, settle_car};
 
 /// The days on which builders are told to measure, then every two weeks.
 const DAYS: [u64; 14] = [0, 3, 7, 14, 21, 30, 42, 56, 70, 84, 98, 112, 126, 140];
@@ -281,4 +281,44 @@ fn stored_days_do_not_count() {
         }
     }
     assert!(all >= 90 && inside * 100 >= 88 * all, "{inside} of {all} rates");
+}
+
+/// Springs are mostly worked on in winter: the car was put away before, and is back on the road on day 30.
+#[test]
+fn a_winter_that_began_before_the_work_counts_from_day_0() {
+    let mut rng = seeded(68_000);
+    for _ in 0..10 {
+        let file = with_events(moved(&mut rng, |_| 0.0, |day| (day - 30.0).max(0.0)), &[("back_on_the_road", 30)]);
+        let mut value = serde_json::to_value(file).expect("writable");
+        let event =
+            json!({"date": "2030-11-01", "what": "put away", "kind": "stored_for_winter", "resets_settling": false});
+        value["events"].as_array_mut().expect("events").push(event);
+        for line in settled(&serde_json::from_value(value).expect("a car")) {
+            assert_eq!(line.stored, [(0.0, Some(30.0))]);
+        }
+    }
+}
+
+/// Other tires at one end after the settling are no drift of the rake: its chart begins anew with them.
+#[test]
+fn other_tires_are_no_drift() {
+    let mut rng = seeded(69_000);
+    let days: [u64; 22] =
+        [0, 3, 7, 14, 21, 30, 42, 56, 70, 84, 98, 112, 126, 140, 154, 168, 182, 196, 210, 224, 238, 252];
+    let height = |end: End, day: f64| {
+        let higher = if end == End::Rear && day >= 175.0 { 10.0 } else { 0.0 };
+        600.0 + 12.0 * libm::exp(-day / 12.0) + higher
+    };
+    let mut anew = 0;
+    for _ in 0..10 {
+        let file = car(&mut rng, &days, &days.map(|day| 15.0 * day as f64), &|end, day, _| height(end, day));
+        let file = with_events(file, &[("tires", 175)]);
+        let solution = solve(&file, &Options::default()).expect("adjustable");
+        let lines = settle_car(&file, &solution, Model::Best).expect("laws");
+        for drift in drifts_of_car(&file, &solution, &lines).expect("charts") {
+            assert_ne!(drift.verdict, DriftVerdict::Drifting, "{:?} since {:?}", drift.figure, drift.moved_since);
+            anew += usize::from(drift.since.as_deref() == Some(date(175).as_str()));
+        }
+    }
+    assert!(anew > 0, "no chart began with the tires");
 }

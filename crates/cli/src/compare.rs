@@ -8,7 +8,8 @@ use crate::target_choice::FileAndTarget;
 use clap::Args;
 use std::fmt::Write as _;
 use trueground_core::compare::{
-    Comparison, Difference, Forecast, LimitFinding, Load, Parts, Stance, TakenOut, TakenOutOf, Target, Verdict, compare,
+    Comparison, Difference, Forecast, LimitFinding, Load, Parts, Stance, TakenOut, TakenOutOf, Target, Verdict,
+    compare, in_time,
 };
 use trueground_core::level::{Options, solve};
 use trueground_core::wording::shown;
@@ -51,7 +52,7 @@ pub(crate) fn run(arguments: &Arguments) -> Answer {
     let target = if choice.is_asked() { Some(Target::named(&file, choice.name()).map_err(refused)?) } else { None };
     let forecast = if arguments.forecast { Some(Forecast::of(&file, &solution).map_err(refused)?) } else { None };
     let snapshot = || {
-        let last = file.snapshots.iter().rfind(|snapshot| snapshot.on_wheels()).map(|snapshot| snapshot.id.as_str());
+        let last = in_time(&file).into_iter().rfind(|snapshot| snapshot.on_wheels()).map(|last| last.id.as_str());
         arguments.from.as_deref().or(last).ok_or_else(|| {
             let hint = "Take one: walk round the car with the tape.";
             Problem::new("The file has no snapshot to compare.", hint).at(&name)

@@ -177,6 +177,27 @@ fn a_snapshot_becomes_a_target_and_a_copy_says_what_it_could_not_carry() {
     assert!((rakes[0] - rakes[1]).abs() < 0.005, "{rakes:?}");
 }
 
+/// The form of typed heights has no field for a stated rake or for tires: another name changes neither.
+#[test]
+fn another_name_leaves_what_the_file_said_of_rake_and_tires() {
+    let mut phone = Phone::new();
+    let garage = phone.ask("open_sample_garage", json!({}));
+    let cars = garage["cars"].as_array().unwrap();
+    let roadster = cars.iter().find(|car| car["label"].as_str().unwrap().to_lowercase().contains("roadster")).unwrap();
+    let view = phone.ask("open_targets", json!({"car": roadster["car"]}));
+    let mut form = view["rows"][0]["form"].clone();
+    form["label"] = json!("show");
+    phone.ask("keep_target", form);
+    let exported = phone.ask("export_car", json!({"car": roadster["car"], "without_pictures": true}));
+    let file: Value = serde_json::from_str(exported["text"].as_str().unwrap()).unwrap();
+    let (before, after) = (&file["target"], &file["targets"][0]);
+    assert_eq!((&after["label"], &after["heights_mm"]), (&json!("show"), &before["heights_mm"]));
+    assert!(before["rake_deg"].is_number());
+    for kept in ["rake_deg", "rake_tolerance_deg", "side_to_side_tolerance_mm", "tires"] {
+        assert_eq!(after.get(kept), before.get(kept), "{kept}");
+    }
+}
+
 #[test]
 fn a_target_goes_from_phone_to_phone_as_a_small_file_once() {
     let (mut phone, view) = with_pickup();

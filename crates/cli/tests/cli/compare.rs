@@ -2,10 +2,10 @@
 
 use crate::program::{answered, refused, trueground};
 use serde_json::{Value, json};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 fn sample(name: &str) -> PathBuf {
-    std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-data").join(name)
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-data").join(name)
 }
 
 fn compared(file: &str, arguments: &[&str]) -> Value {
@@ -230,11 +230,53 @@ fn one_of_several_targets_is_named_and_its_limits_are_judged() {
     trueground().args(["compare", "--target"]).assert().code(2);
 }
 
+/// The roadster's file with something changed, kept as a file.
+fn changed(folder: &tempfile::TempDir, change: impl Fn(&mut Value)) -> PathBuf {
+    let text = std::fs::read_to_string(sample("show-roadster.json")).unwrap();
+    let mut file: Value = serde_json::from_str(&text).unwrap();
+    change(if file["input"].is_object() { &mut file["input"] } else { &mut file });
+    let path = folder.path().join("changed.json");
+    std::fs::write(&path, file.to_string()).unwrap();
+    path
+}
+
+#[test]
+fn the_newest_snapshot_is_compared_wherever_it_stands_in_the_file() {
+    let folder = tempfile::tempdir().unwrap();
+    let turned = changed(&folder, |file| file["snapshots"].as_array_mut().unwrap().reverse());
+    let of = |path: &Path| -> Value {
+        serde_json::from_str(&answered(trueground().args(["compare", "--target", "--json"]).arg(path))).unwrap()
+    };
+    let front = |answer: &Value| answer["differences"]["rail.FL"]["value"].as_f64().unwrap();
+    let (straight, turned) = (front(&of(&sample("show-roadster.json"))), front(&of(&turned)));
+    assert!((straight - turned).abs() < 1e-6, "{straight} and {turned}");
+}
+
+#[test]
+fn a_mock_up_and_an_empty_snapshot_cannot_be_set_out() {
+    let folder = tempfile::tempdir().unwrap();
+    let set_out = |path: PathBuf, snapshot: &str| {
+        refused(trueground().args(["setout", "--floor", "yard", "--snapshot", snapshot]).arg(path))
+    };
+    let stands = changed(&folder, |file| file["snapshots"][0]["standing"] = "mock_up".into());
+    let name = |path: &Path| -> String {
+        let file: Value = serde_json::from_str(&std::fs::read_to_string(path).unwrap()).unwrap();
+        let file = if file["input"].is_object() { &file["input"] } else { &file };
+        file["snapshots"][0]["id"].as_str().unwrap().to_owned()
+    };
+    let first = name(&stands);
+    assert!(set_out(stands, &first).contains("is a mock-up on rated stands"));
+    let empty = changed(&folder, |file| file["snapshots"][0]["bounces"] = Value::Array(Vec::new()));
+    let said = set_out(empty, &first);
+    assert!(said.contains("has no height") || said.contains("no reading"), "{said}");
+}
+
 #[test]
 fn what_is_not_there_is_said() {
     let roadster = sample("show-roadster.json");
     for (arguments, says) in [
         (["compare", "--from", "t28", "--to", "nowhere"].as_slice(), "there is no snapshot nowhere"),
+        (&["compare", "--from", "t28", "--to", "t28"], "snapshot t28 is on both sides"),
         (&["setout", "--floor", "moon", "--target"], "there is no floor moon"),
         (&["setout", "--floor", "yard", "--snapshot", "t99"], "there is no snapshot t99"),
     ] {

@@ -53,6 +53,37 @@ fn a_target_goes_from_file_to_file_once() {
     assert!(compared.contains("\"rail.FL\""), "{compared}");
 }
 
+/// A file from elsewhere cannot take the place of a target that is in the book, and two that replace each other both stay in sight.
+#[test]
+fn a_target_from_elsewhere_hides_none_of_the_own_ones() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("low.target.json");
+    let small = answered(trueground().arg("target").arg(sample("show-roadster.json")).arg("--write"));
+    let mut small: Value = serde_json::from_str(&small).unwrap();
+    small["target"]["replaces"] = json!("target");
+    small["target"]["id"] = json!("another");
+    small["target"]["heights_mm"]["rail.FL"] = json!(200);
+    std::fs::write(&path, small.to_string()).unwrap();
+    let with = answered(trueground().arg("target").arg(sample("show-roadster.json")).arg("--open").arg(&path));
+    let with: Value = serde_json::from_str(&with).unwrap();
+    let input = if with["input"].is_object() { &with["input"] } else { &with };
+    assert!(input["target"].is_object());
+    assert_eq!(input["targets"][0].get("replaces"), None);
+    std::fs::write(&path, with.to_string()).unwrap();
+    // Both are offered: whoever names none is asked which.
+    assert!(refused(trueground().args(["compare", "--target"]).arg(&path)).contains("the file has 2 targets"));
+
+    let mut each = with.clone();
+    let targets = if each["input"].is_object() { &mut each["input"]["targets"] } else { &mut each["targets"] };
+    let mut other = targets[0].clone();
+    (targets[0]["id"], targets[0]["replaces"]) = (json!("a"), json!("b"));
+    (other["id"], other["replaces"]) = (json!("b"), json!("a"));
+    targets.as_array_mut().unwrap().push(other);
+    std::fs::write(&path, each.to_string()).unwrap();
+    let said = refused(trueground().args(["compare", "--target"]).arg(&path));
+    assert!(said.contains("the file has 2 targets"), "{said}");
+}
+
 #[test]
 fn what_is_no_target_is_refused() {
     let folder = tempfile::tempdir().unwrap();

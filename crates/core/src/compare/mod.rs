@@ -104,6 +104,12 @@ pub fn compare(
     load: Load,
 ) -> Result<Comparison, Problem> {
     let (ours, theirs) = (snapshot(file, this)?, snapshot(file, other)?);
+    if let (Stance::Measured(one), Stance::Measured(same)) = (this, other)
+        && one == same
+    {
+        let message = format!("snapshot {} is on both sides", shown(one));
+        return Err(Problem::new(message, "Name two different snapshots."));
+    }
     let pair = Pair { file, solution, this, other, nominal: load == Load::Nominal };
     let differences = pair.differences();
     let (limits, rake) = (limits::findings(&pair), pair.rake());
@@ -126,7 +132,7 @@ pub fn compare(
         unequal: pair
             .of_the_target(|target| unequal::other_tires(file, target))
             .into_iter()
-            .chain(unequal::unequal(file, theirs, ours))
+            .chain(unequal::unequal(file, theirs, ours, load))
             .collect(),
         taken_out: taken_out::taken_out(solution, this, other),
         parts,

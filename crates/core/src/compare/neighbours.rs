@@ -1,6 +1,7 @@
 //! Two snapshots that follow each other in a car's history: what changed beyond doubt between them, and where they cannot be
 //! compared, why.
 
+use super::Load;
 use super::unequal::{Unequal, unequal};
 use super::verdict::Difference;
 use crate::capture::{CarFile, Event, EventKind, Snapshot};
@@ -90,7 +91,7 @@ pub fn neighbours(file: &CarFile, solution: &Solution, earlier: &str, later: &st
         Ok(changed) => (None, Some(changed)),
         Err((why, sentence)) => (Some(Incomparable { why, sentence }), None),
     };
-    let unequal = if changed.is_some() { unequal(file, Some(before), Some(after)) } else { Vec::new() };
+    let unequal = if changed.is_some() { unequal(file, Some(before), Some(after), Load::Nominal) } else { Vec::new() };
     Some(Neighbours { earlier: earlier.to_owned(), later: later.to_owned(), incomparable, changed, unequal })
 }
 

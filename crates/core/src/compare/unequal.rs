@@ -1,5 +1,6 @@
 //! What was not alike between two snapshots: said before any difference, since it may be the difference.
 
+use super::Load;
 use crate::capture::{CarFile, Facing, Floor, Snapshot};
 use crate::corner::Corner;
 use crate::target::Target;
@@ -19,13 +20,19 @@ pub struct Unequal {
 const ALIKE_KPA: f64 = 5.0;
 
 /// What was not alike, first what matters most. Of one snapshot against a target or a forecast: what was not nominal.
-pub(super) fn unequal(file: &CarFile, earlier: Option<&Snapshot>, later: Option<&Snapshot>) -> Vec<Unequal> {
+pub(super) fn unequal(
+    file: &CarFile,
+    earlier: Option<&Snapshot>,
+    later: Option<&Snapshot>,
+    compared: Load,
+) -> Vec<Unequal> {
     let mut all = Vec::new();
+    let effect = if compared == Load::Nominal { "effect is taken out" } else { "effect is in the differences" };
     match (earlier, later) {
         (Some(earlier), Some(later)) => {
             floors(file, earlier, later, &mut all);
-            load(earlier, later, &mut all);
-            pressures(file, Some(earlier), later, &mut all);
+            load(earlier, later, effect, &mut all);
+            pressures(file, Some(earlier), later, effect, &mut all);
             if earlier.facing != later.facing && earlier.floor == later.floor {
                 let turned = if later.facing == Facing::B { "The later one" } else { "The earlier one" };
                 let sentence = format!("{turned} stood turned end for end; spots were matched by facing.");
@@ -40,10 +47,10 @@ pub(super) fn unequal(file: &CarFile, earlier: Option<&Snapshot>, later: Option<
                 all.push(Unequal { what: "floor_not_levelled", sentence });
             }
             if !one.load_change_from_nominal.is_empty() {
-                let sentence = format!("Load was {}; its effect is taken out.", load_words(one));
+                let sentence = format!("Load was {}; its {effect}.", load_words(one));
                 all.push(Unequal { what: "load", sentence });
             }
-            pressures(file, None, one, &mut all);
+            pressures(file, None, one, effect, &mut all);
         }
         (None, None) => {}
     }
@@ -91,12 +98,12 @@ fn floors(file: &CarFile, earlier: &Snapshot, later: &Snapshot, all: &mut Vec<Un
     }
 }
 
-fn load(earlier: &Snapshot, later: &Snapshot, all: &mut Vec<Unequal>) {
+fn load(earlier: &Snapshot, later: &Snapshot, effect: &str, all: &mut Vec<Unequal>) {
     if earlier.load_change_from_nominal == later.load_change_from_nominal {
         return;
     }
     let (before, after) = (load_words(earlier), load_words(later));
-    let sentence = format!("Load was {before} then and {after} now; its effect is taken out.");
+    let sentence = format!("Load was {before} then and {after} now; its {effect}.");
     all.push(Unequal { what: "load", sentence });
 }
 
@@ -110,7 +117,7 @@ fn load_words(snapshot: &Snapshot) -> String {
 }
 
 /// Against an earlier snapshot, or against the usual pressures.
-fn pressures(file: &CarFile, earlier: Option<&Snapshot>, later: &Snapshot, all: &mut Vec<Unequal>) {
+fn pressures(file: &CarFile, earlier: Option<&Snapshot>, later: &Snapshot, effect: &str, all: &mut Vec<Unequal>) {
     let nominal = |corner: Corner| file.vehicle.tires.as_ref().map(|tires| tires.at(corner).nominal_pressure_kpa);
     let at = |snapshot: Option<&Snapshot>, corner: Corner| {
         let pressures = snapshot.and_then(|snapshot| snapshot.tire_pressure_kpa.as_ref());
@@ -135,7 +142,7 @@ fn pressures(file: &CarFile, earlier: Option<&Snapshot>, later: &Snapshot, all: 
         .collect();
     if !differing.is_empty() {
         let than = if earlier.is_some() { "before" } else { "usual" };
-        let sentence = format!("Tire pressures differ: {} than {than}; the effect is taken out.", differing.join(", "));
+        let sentence = format!("Tire pressures differ: {} than {than}; the {effect}.", differing.join(", "));
         all.push(Unequal { what: "pressures", sentence });
     }
 }

@@ -75,12 +75,17 @@ pub fn set_out(file: &CarFile, floor: &str, wanted: Wanted<'_>) -> Result<SetOut
         let hint = format!("Name one of them: {}.", listed(&known));
         return Err(Problem::new(format!("there is no floor {}", shown(floor)), hint));
     };
-    if let Wanted::Snapshot(snapshot) = wanted
-        && !file.snapshots.iter().any(|known| known.id == snapshot)
-    {
-        let known: Vec<&str> = file.snapshots.iter().map(|snapshot| snapshot.id.as_str()).collect();
-        let hint = format!("Name one of them: {}.", listed(&known));
-        return Err(Problem::new(format!("there is no snapshot {}", shown(snapshot)), hint));
+    if let Wanted::Snapshot(snapshot) = wanted {
+        let Some(named) = file.snapshots.iter().find(|known| known.id == snapshot) else {
+            let known: Vec<&str> = file.snapshots.iter().map(|snapshot| snapshot.id.as_str()).collect();
+            let hint = format!("Name one of them: {}.", listed(&known));
+            return Err(Problem::new(format!("there is no snapshot {}", shown(snapshot)), hint));
+        };
+        if !named.on_wheels() {
+            let message =
+                format!("snapshot {} is a mock-up on rated stands: its heights are no ride heights", shown(snapshot));
+            return Err(Problem::new(message, "Set out a snapshot that stands on its wheels, or a target."));
+        }
     }
     if let Wanted::Target(target) = wanted
         && target.heights_mm.is_empty()
@@ -93,6 +98,10 @@ pub fn set_out(file: &CarFile, floor: &str, wanted: Wanted<'_>) -> Result<SetOut
     with_car.snapshots.push(standing(&stands, floor));
     let solution = solve(&with_car, &Options::default())?;
     let readings = readings(file, &solution, &stands, wanted);
+    if let (true, Wanted::Snapshot(snapshot)) = (readings.is_empty(), wanted) {
+        let message = format!("snapshot {} has no height: there is nothing to set out", shown(snapshot));
+        return Err(Problem::new(message, "Name a snapshot with readings of the marks, or a target."));
+    }
     let told =
         |(point, figure): (&String, &Figure)| Some((point.clone(), Length { value: figure.value?, u: figure.u? }));
     let sticks: BTreeMap<String, Length> = readings.iter().filter_map(told).collect();

@@ -49,6 +49,7 @@ pub fn carry(target: &Target, from: &Vehicle, to: &Vehicle, keep: Keep) -> Carri
             continue;
         };
         if heights_mm.contains_key(&point.id) {
+            missing.push(shown(id));
             continue;
         }
         let moved = match keep {

@@ -63,7 +63,11 @@ impl Target {
             }
             None => None,
         };
-        let replaced = |id: &str| file.targets.iter().any(|other| other.replaces.as_deref() == Some(id));
+        // Only a later entry takes the place of an earlier one.
+        let replaced = |id: &str| {
+            let after = file.targets.iter().position(|own| own.id == id).map_or(0, |at| at + 1);
+            file.targets[after..].iter().any(|other| other.replaces.as_deref() == Some(id))
+        };
         let away = |id: &str| {
             let last = file.target_marks.iter().rev().find(|mark| mark.target == id);
             last.is_some_and(|mark| mark.what == TargetMarkKind::PutAway)

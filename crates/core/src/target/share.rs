@@ -104,7 +104,8 @@ impl TargetFile {
             Problem::new(format!("{}: {}", error.path(), quotes_cut(&error.inner().to_string())), HINT)
         })?;
         file.check()?;
-        Ok(file)
+        // What it replaced stands in another book; here it takes nobody's place.
+        Ok(Self { target: Target { replaces: None, ..file.target }, ..file })
     }
 
     fn check(&self) -> Result<(), Problem> {

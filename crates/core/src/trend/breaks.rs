@@ -62,12 +62,14 @@ pub(super) fn breaks(file: &CarFile, day_0: NaiveDate) -> Result<Vec<Break>, Ref
             (_, EventEffect::MayMove) => BreakKind::MayStep,
             (_, EventEffect::SettlesAnew | EventEffect::Nothing) => continue,
         };
-        if day >= 0.0 {
-            breaks.push(Break { date: on.to_string(), day, what: event.what.clone(), kind, end: event.end });
-        }
+        breaks.push(Break { date: on.to_string(), day, what: event.what.clone(), kind, end: event.end });
     }
     breaks.sort_by(|a, b| a.day.total_cmp(&b.day));
-    Ok(breaks)
+    let since = breaks.split_off(breaks.partition_point(|work| work.day < 0.0));
+    // A car that was worked on while it was stored is stored from day 0 on.
+    let of_storage = |work: &Break| matches!(work.kind, BreakKind::Stored | BreakKind::Back);
+    let still = breaks.into_iter().rfind(of_storage).filter(|work| work.kind == BreakKind::Stored);
+    Ok(still.map(|work| Break { day: 0.0, ..work }).into_iter().chain(since).collect())
 }
 
 /// Stretches of days on which the car was stored; the last one may not have ended.

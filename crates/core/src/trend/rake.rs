@@ -1,6 +1,7 @@
 //! Rake and lean of a car after its springs have settled, on a chart: a drift is said only where it is one.
 
 use super::answer::{SettleFigure, Settled};
+use super::breaks::{BreakKind, breaks};
 use super::drift::{READINGS_TO_A_FALSE_ALARM, chart};
 use super::of_car::{LineSettling, last_reset, on_its_wheels};
 use crate::bench::Refusal;
@@ -8,6 +9,7 @@ use crate::capture::CarFile;
 use crate::car::PointKind;
 use crate::level::Solution;
 use crate::stance::{Figure, Line};
+use chrono::NaiveDate;
 use serde::Serialize;
 
 /// What is on the chart.
@@ -160,6 +162,8 @@ pub fn drifts_of_car(file: &CarFile, solution: &Solution, lines: &[LineSettling]
                 Some((work, _)) => settled_day(kind, lines)
                     .and_then(|day| work.checked_add_days(chrono::Days::new(day.ceil().max(0.0) as u64))),
             };
+            // Work that moved the car at once is no drift: the chart begins anew with it.
+            let since = since.max(since.and(moved_at_once(file, *first)?));
             all.retain(|(date, _)| since.is_some_and(|since| *date >= since));
             let mut points: Vec<DriftPoint> = Vec::new();
             let path = format!("lines_nominal.{}.{}", kind.code(), figure.name());
@@ -173,6 +177,12 @@ pub fn drifts_of_car(file: &CarFile, solution: &Solution, lines: &[LineSettling]
         }
     }
     Ok(drifts)
+}
+
+/// The last day on which work moved the car at once.
+fn moved_at_once(file: &CarFile, first: NaiveDate) -> Result<Option<NaiveDate>, Refusal> {
+    let last = breaks(file, first)?.into_iter().rfind(|work| work.kind == BreakKind::Step);
+    Ok(last.and_then(|work| first.checked_add_days(chrono::Days::new(work.day as u64))))
 }
 
 /// The day on which both ends had settled.
