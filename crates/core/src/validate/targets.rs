@@ -19,7 +19,9 @@ pub(super) fn check(file: &CarFile, found: &mut Faults) {
     }
     found.names("target_marks", file.target_marks.iter().map(|mark| mark.uuid.as_str()));
     for (number, mark) in file.target_marks.iter().enumerate() {
-        let known = mark.target == "target" || file.targets.iter().any(|target| target.id == mark.target);
+        let only = file.extra.get("target").map_or("", |target| target["id"].as_str().unwrap_or_default());
+        let known = ["target", only].contains(&mark.target.as_str())
+            || file.targets.iter().any(|target| target.id == mark.target);
         if !known {
             let message = format!("there is no target {}", shown(&mark.target));
             found.add(format!("target_marks[{number}].target"), message, "name one of the file's targets");
@@ -77,6 +79,20 @@ mod tests {
         let target = json!({"id": "t", "label": "low", "heights_mm": {"rail.FL": 246}, "since": "2031-04-12",
             "limits": [{"points": ["rail.FL"], "lowest_mm": 110, "rule": "lowest_safe"}]});
         assert_eq!(file(json!([target]), json!([{"uuid": "m", "target": "t", "what": "put_away"}])), [""; 0]);
+    }
+
+    #[test]
+    fn the_only_target_of_version_1_can_be_put_away_by_its_own_name() {
+        let file: CarFile = serde_json::from_value(json!({
+            "vehicle": {"label": "x", "wheelbase_mm": 2600, "track_front_mm": 1400, "track_rear_mm": 1400},
+            "target": {"id": "low", "heights_mm": {"rail.FL": 246}},
+            "target_marks": [{"uuid": "m", "target": "low", "what": "put_away"}, {"uuid": "n", "target": "high", "what": "put_away"}],
+        }))
+        .expect("a file");
+        let mut found = Faults::default();
+        check(&file, &mut found);
+        let said: Vec<String> = found.faults.iter().map(ToString::to_string).collect();
+        assert_eq!(said, ["target_marks[1].target: there is no target high"]);
     }
 
     #[test]
