@@ -252,6 +252,62 @@ fn the_newest_snapshot_is_compared_wherever_it_stands_in_the_file() {
     assert!((straight - turned).abs() < 1e-6, "{straight} and {turned}");
 }
 
+/// A target that is meant 20 mm higher on the left leans by 20 mm between the rails' marks, and by more over the wheels' track.
+#[test]
+fn a_leaning_target_is_held_against_the_lean() {
+    let folder = tempfile::tempdir().unwrap();
+    let of = |path: &Path| -> Value {
+        serde_json::from_str(&answered(trueground().args(["compare", "--target", "--json"]).arg(path))).unwrap()
+    };
+    let even = of(&sample("show-roadster.json"));
+    let mut expected = 0.0;
+    let leaning = changed(&folder, |file| {
+        for point in ["rail.FL", "rail.RL"] {
+            let height = &mut file["target"]["heights_mm"][point];
+            *height = json!(height.as_f64().unwrap() + 20.0);
+        }
+    });
+    let file: Value = serde_json::from_str(&std::fs::read_to_string(&leaning).unwrap()).unwrap();
+    let vehicle = if file["input"].is_object() { &file["input"]["vehicle"] } else { &file["vehicle"] };
+    let y = |id: &str| {
+        let points = vehicle["ref_points"].as_array().unwrap();
+        points.iter().find(|point| point["id"] == id).unwrap()["y_mm"].as_f64().unwrap()
+    };
+    for (left, right) in [("rail.FL", "rail.FR"), ("rail.RL", "rail.RR")] {
+        expected -= 0.5 * 20.0 * vehicle["track_front_mm"].as_f64().unwrap() / (y(left) - y(right));
+    }
+    let leaning = of(&leaning);
+    let lean = |answer: &Value| answer["lean"]["frame_rail"]["mm"]["value"].as_f64().unwrap();
+    assert!((lean(&leaning) - lean(&even) - expected).abs() < 1e-6, "{} {}", lean(&leaning), lean(&even));
+    assert_eq!(leaning["lean"]["frame_rail"]["mm"]["verdict"], "off");
+    // Of the seams the target says nothing.
+    assert_eq!(even["lean"].as_object().unwrap().keys().collect::<Vec<_>>(), ["frame_rail"]);
+}
+
+/// A target without tolerances of its own for rake and side to side: they have that of the heights, and nothing is "changed".
+#[test]
+fn every_number_against_a_target_is_on_or_off() {
+    let folder = tempfile::tempdir().unwrap();
+    let plain = changed(&folder, |file| {
+        let target = file["target"].as_object_mut().unwrap();
+        target.remove("rake_tolerance_deg");
+        target.remove("side_to_side_tolerance_mm");
+    });
+    let answer = answered(trueground().args(["compare", "--target", "--json"]).arg(plain));
+    let answer: Value = serde_json::from_str(&answer).unwrap();
+    let verdicts = [
+        &answer["rake"]["frame_rail"]["mm"],
+        &answer["rake"]["frame_rail"]["deg"],
+        &answer["lean"]["frame_rail"]["mm"],
+        &answer["lean"]["frame_rail"]["deg"],
+        &answer["twist"]["frame_rail"],
+    ];
+    for figure in verdicts {
+        assert!(["on", "off", "can't_tell"].contains(&figure["verdict"].as_str().unwrap()), "{figure}");
+    }
+    assert_eq!(answer["rake"]["frame_rail"]["deg"]["verdict"], answer["rake"]["frame_rail"]["mm"]["verdict"]);
+}
+
 #[test]
 fn a_mock_up_and_an_empty_snapshot_cannot_be_set_out() {
     let folder = tempfile::tempdir().unwrap();

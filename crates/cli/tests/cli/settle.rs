@@ -105,12 +105,34 @@ fn the_sample_coupe_settles_in_words() {
     assert!(text.contains("Settled since day"), "{text}");
 }
 
-/// The coupe as it was on day 21, six snapshots after the first.
+/// The coupe as it was on day 21.
 fn coupe_on_day_21() -> String {
+    coupe_with(6)
+}
+
+/// The coupe with its first snapshots; the first is from before the work.
+fn coupe_with(snapshots: usize) -> String {
     let file = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-data/settling-coupe.json");
     let mut car: Value = serde_json::from_str(&std::fs::read_to_string(file).unwrap()).unwrap();
-    car["snapshots"].as_array_mut().unwrap().truncate(6);
+    car["snapshots"].as_array_mut().unwrap().truncate(snapshots);
     car.to_string()
+}
+
+/// What counts is the answer that the heights of both ends ask for; an end by itself claims no more.
+#[test]
+fn no_end_is_called_settled_where_the_answer_that_counts_is_not() {
+    let mut chosen_are = 0;
+    for snapshots in 6..=10 {
+        let answer = settled(&coupe_with(snapshots), &[]);
+        for line in answer["lines"].as_array().unwrap() {
+            let Some(chosen) = line.get("chosen") else { continue };
+            chosen_are += 1;
+            if line["verdict"] == "settled" {
+                assert_eq!(chosen["verdict"], "settled", "{} with {snapshots} snapshots", line["end"]);
+            }
+        }
+    }
+    assert!(chosen_are > 0, "every end was answered by itself");
 }
 
 #[test]

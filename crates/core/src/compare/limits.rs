@@ -18,6 +18,8 @@ pub struct LimitFinding {
     /// Standard uncertainty (k = 1), mm.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub u: Option<f64>,
+    /// Of every number here: `mm`.
+    pub unit: &'static str,
     /// Where the height comes from.
     pub known: Known,
     /// Not below, mm.
@@ -55,6 +57,7 @@ pub(super) fn findings(pair: &Pair<'_>) -> Vec<LimitFinding> {
                 point: point.id.clone(),
                 value: figure.value,
                 u: figure.u,
+                unit: "mm",
                 known: figure.known,
                 lowest_mm: limit.lowest_mm,
                 highest_mm: limit.highest_mm,

@@ -126,7 +126,10 @@ impl<'a> Pair<'a> {
                 target.stated_rake_deg(kind).or_else(|| Some(libm::atan(rise? / run_mm).to_degrees()))
             })?;
             let tolerance = self.tolerance(kind, RISE);
-            let angle_tolerance = self.of_the_target(|target| target.rake_tolerance_deg);
+            // Against a target every number is on or off; what has no tolerance of its own has that of the heights.
+            let angle_tolerance = self
+                .of_the_target(|target| target.rake_tolerance_deg)
+                .or_else(|| tolerance.map(|mm| libm::atan(mm / run_mm).to_degrees()));
             let angle = Angle { mm: Difference::of(mm, tolerance), deg: Difference::of(deg, angle_tolerance) };
             Some((kind.code().to_owned(), angle))
         };
@@ -140,13 +143,36 @@ impl<'a> Pair<'a> {
         Some(f64::midpoint(rl?, rr?) - f64::midpoint(fl?, fr?))
     }
 
-    /// A target leans to no side.
+    /// How far left and right may differ.
+    fn side_to_side(&self, kind: PointKind) -> Option<f64> {
+        let own = self.of_the_target(|target| target.side_to_side_tolerance_mm);
+        own.or_else(|| self.tolerance(kind, [1.0; 4]))
+    }
+
+    /// Left side higher, mm over the front track, as a target's own heights say it: the mean of the axles at which it names both. One
+    /// that names a kind but no two opposite points of it leans to no side; of other kinds it says nothing.
+    fn lean_of(&self, target: &Target, kind: PointKind) -> Option<f64> {
+        let vehicle = &self.file.vehicle;
+        let at = |corner| {
+            let point = mark(vehicle, kind, corner)?;
+            Some((point, *target.heights_mm.get(&point.id)?))
+        };
+        let [fl, fr, rl, rr] = Corner::ALL.map(at);
+        let named = target.rake_kind == Some(kind) || [fl, fr, rl, rr].iter().any(Option::is_some);
+        let over_track = |((left, high), (right, low)): ((&RefPoint, f64), (&RefPoint, f64))| {
+            let apart_mm = left.y_mm - right.y_mm;
+            (apart_mm > 0.0).then(|| (high - low) * vehicle.track_front_mm / apart_mm)
+        };
+        let leans: Vec<f64> = [fl.zip(fr), rl.zip(rr)].into_iter().flatten().filter_map(over_track).collect();
+        named.then(|| if leans.is_empty() { 0.0 } else { leans.iter().sum::<f64>() / leans.len() as f64 })
+    }
+
     pub(super) fn lean(&self) -> BTreeMap<String, Angle> {
         let track = self.file.vehicle.track_front_mm;
         let of_kind = |kind: PointKind| {
             // Front and rear go up and down; no forecast leans.
-            let mm = self.line(kind, "lean_mm", [0.0; 4], |_, _| Some(0.0))?;
-            let tolerance = self.of_the_target(|target| target.side_to_side_tolerance_mm);
+            let mm = self.line(kind, "lean_mm", [0.0; 4], |target, _| self.lean_of(target, kind))?;
+            let tolerance = self.side_to_side(kind);
             let angle = Angle {
                 mm: Difference::of(mm, tolerance),
                 deg: Difference::of(
@@ -162,8 +188,7 @@ impl<'a> Pair<'a> {
     pub(super) fn twist(&self) -> BTreeMap<String, Difference> {
         let of_kind = |kind: PointKind| {
             let figure = self.line(kind, "twist_mm", [1.0, -1.0, -1.0, 1.0], |_, sum| sum)?;
-            let tolerance = self.of_the_target(|target| target.side_to_side_tolerance_mm);
-            Some((kind.code().to_owned(), Difference::of(figure, tolerance)))
+            Some((kind.code().to_owned(), Difference::of(figure, self.side_to_side(kind))))
         };
         PointKind::ALL.into_iter().filter_map(of_kind).collect()
     }

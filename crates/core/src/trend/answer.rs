@@ -146,6 +146,16 @@ pub struct Settling {
 }
 
 impl Settling {
+    /// An end by itself is not called settled where the answer that counts is not.
+    pub(super) fn no_surer_than(self, counts: Option<&Self>) -> Self {
+        match counts {
+            Some(counts) if self.verdict == Settled::Settled => {
+                Self { verdict: counts.verdict, lacking: counts.lacking.clone(), ..self }
+            }
+            _ => self,
+        }
+    }
+
     pub(super) fn too_early(clock: Clock) -> Self {
         Self {
             model: None,

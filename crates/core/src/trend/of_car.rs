@@ -162,7 +162,7 @@ pub fn settle_car(file: &CarFile, solution: &Solution, model: Model) -> Result<V
                 end: line.end,
                 day_0: day_0.to_string(),
                 heights: line.on_curve(&steps),
-                settling: told.settling,
+                settling: told.settling.no_surer_than(told.chosen.as_ref().map(|chosen| &chosen.settling)),
                 candidates: told.candidates,
                 shared: told.shared,
                 chosen: told.chosen,
