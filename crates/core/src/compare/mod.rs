@@ -140,16 +140,19 @@ pub fn compare(
     })
 }
 
+const INSTEAD: &str = "Compare snapshots that stand on their wheels.";
+
 /// The snapshot that a stance is, where it is one; that of a forecast has to be there too.
 fn snapshot<'f>(file: &'f CarFile, stance: Stance<'_>) -> Result<Option<&'f Snapshot>, Problem> {
     match stance {
-        Stance::Measured(id) => Ok(Some(find(file, id)?)),
-        Stance::Forecast(forecast) => find(file, &forecast.snapshot).map(|_| None),
+        Stance::Measured(id) => Ok(Some(on_its_wheels(file, id, INSTEAD)?)),
+        Stance::Forecast(forecast) => on_its_wheels(file, &forecast.snapshot, INSTEAD).map(|_| None),
         Stance::Target(_) => Ok(None),
     }
 }
 
-fn find<'f>(file: &'f CarFile, id: &str) -> Result<&'f Snapshot, Problem> {
+/// The snapshot of that name, if it stands on its wheels; `instead` says what to name where it does not.
+pub(crate) fn on_its_wheels<'f>(file: &'f CarFile, id: &str, instead: &str) -> Result<&'f Snapshot, Problem> {
     let Some(snapshot) = file.snapshots.iter().find(|snapshot| snapshot.id == id) else {
         let known: Vec<&str> = file.snapshots.iter().map(|snapshot| snapshot.id.as_str()).collect();
         let hint = format!("Name one of them: {}.", crate::wording::listed(&known));
@@ -157,7 +160,7 @@ fn find<'f>(file: &'f CarFile, id: &str) -> Result<&'f Snapshot, Problem> {
     };
     if !snapshot.on_wheels() {
         let message = format!("snapshot {} is a mock-up on rated stands: its heights are no ride heights", shown(id));
-        return Err(Problem::new(message, "Compare snapshots that stand on their wheels."));
+        return Err(Problem::new(message, instead));
     }
     Ok(snapshot)
 }

@@ -41,11 +41,10 @@ impl TakenOut {
     /// At a place between the axles or beyond, 0 at the front axle and 1 at the rear one, mm.
     pub fn at(&self, sigma: f64) -> SplitFigure {
         let (front, rear) = (self.front_mm, self.rear_mm);
-        // Front and rear hang on one doubt about rates: its parts keep their signs.
-        let signed = |figure: SplitFigure| figure.u * figure.value.signum();
+        // Each axle has a rate of its own, and each its own doubt.
         SplitFigure {
             value: front.value * (1.0 - sigma) + rear.value * sigma,
-            u: (signed(front) * (1.0 - sigma)).hypot(signed(rear) * sigma),
+            u: (front.u * (1.0 - sigma)).hypot(rear.u * sigma),
         }
     }
 }

@@ -3,7 +3,7 @@
 use super::plates;
 use crate::capture::{CarFile, Facing, Floor, Snapshot};
 use crate::car::RefPoint;
-use crate::compare::Target;
+use crate::compare::{Target, on_its_wheels};
 use crate::corner::Corner;
 use crate::floor_block::shape;
 use crate::level::{Options, Problem, Solution, WantedHeight, solve};
@@ -76,16 +76,7 @@ pub fn set_out(file: &CarFile, floor: &str, wanted: Wanted<'_>) -> Result<SetOut
         return Err(Problem::new(format!("there is no floor {}", shown(floor)), hint));
     };
     if let Wanted::Snapshot(snapshot) = wanted {
-        let Some(named) = file.snapshots.iter().find(|known| known.id == snapshot) else {
-            let known: Vec<&str> = file.snapshots.iter().map(|snapshot| snapshot.id.as_str()).collect();
-            let hint = format!("Name one of them: {}.", listed(&known));
-            return Err(Problem::new(format!("there is no snapshot {}", shown(snapshot)), hint));
-        };
-        if !named.on_wheels() {
-            let message =
-                format!("snapshot {} is a mock-up on rated stands: its heights are no ride heights", shown(snapshot));
-            return Err(Problem::new(message, "Set out a snapshot that stands on its wheels, or a target."));
-        }
+        on_its_wheels(file, snapshot, "Set out a snapshot that stands on its wheels, or a target.")?;
     }
     if let Wanted::Target(target) = wanted
         && target.heights_mm.is_empty()
