@@ -24,12 +24,23 @@ const PAINT: Duration = Duration::from_millis(350);
 /// A touch that is not felt by then fell beside. Long, so that a late one is not made twice.
 const FELT_WITHIN: Duration = Duration::from_secs(3);
 
-/// Listens for the next click, and remembers whether it reached this element.
-const FEELS: &str = "const [element] = arguments;
-    window.touchFelt = false;
-    const felt = (event) => { window.touchFelt = event.composedPath().includes(element); };
-    window.addEventListener('click', felt, { capture: true, once: true });
-    return 0";
+/// Waits until the element keeps still: the same place and size over two frames. Then listens for the next click, and remembers whether it
+/// reached this element. A frame that is not painted (a window that lies under another) counts as gone by after a while.
+const STILL_AND_FEELS: &str = "const [element, done] = arguments;
+    const frame = () => new Promise((next) => { requestAnimationFrame(next); setTimeout(next, 100); });
+    const place = () => { const { x, y, width, height } = element.getBoundingClientRect(); return [x, y, width, height].join(); };
+    const still = async () => {
+        let before = '';
+        for (let same = 0; same < 2; before = place()) {
+            await frame();
+            same = place() === before ? same + 1 : 0;
+        }
+        window.touchFelt = false;
+        const felt = (event) => { window.touchFelt = event.composedPath().includes(element); };
+        window.addEventListener('click', felt, { capture: true, once: true });
+        done(0);
+    };
+    void still();";
 
 pub(crate) const PHONE: (u32, u32) = (390, 844);
 pub(crate) const LAPTOP: (u32, u32) = (1280, 800);
@@ -119,10 +130,11 @@ impl Window {
         }
     }
 
-    /// Touches an element, and says whether it felt it: a page that is just being laid out anew lets a touch fall beside.
+    /// Touches an element once it keeps still, as a person does, and says whether it felt it: a page that is just being laid out anew lets a
+    /// touch fall beside.
     async fn touched(&self, element: &WebElement) -> WebDriverResult<bool> {
         element.scroll_into_view().await?;
-        self.page.execute(FEELS, vec![element.to_json()?]).await?;
+        self.page.execute_async(STILL_AND_FEELS, vec![element.to_json()?]).await?;
         element.click().await?;
         let until = Instant::now() + FELT_WITHIN;
         while Instant::now() < until {
