@@ -87,6 +87,13 @@ fn everything() -> CarFile {
             known_twist_mm: [(PointKind::FrameRail, known_twist())].into(),
             outline: Some(Outline::Pickup),
             extent: Extent::default(),
+            clearance_points: Vec::new(),
+            lamps: Vec::new(),
+            lamp: None,
+            radius_rod: None,
+            drive: None,
+            driveline: None,
+            attitude: Vec::new(),
             extra: unknown(),
         },
         floors: vec![Floor {
@@ -207,6 +214,7 @@ fn everything() -> CarFile {
         event_changes: Vec::new(),
         targets: Vec::new(),
         target_marks: Vec::new(),
+        ground: None,
         extra: unknown(),
     }
 }
@@ -274,6 +282,37 @@ fn targets_come_back() {
     assert_kept("", &said, &serde_json::to_value(&read).expect("writable"));
     let again: CarFile = serde_json::from_value(serde_json::to_value(&read).expect("writable")).expect("readable");
     assert_eq!(read, again);
+}
+
+/// What is under the car and the ground it meets, as they are meant to be for ever.
+#[test]
+fn low_points_lamps_links_and_ground_come_back() {
+    let said = json!({"vehicle": {"label": "x", "wheelbase_mm": 2600.0, "track_front_mm": 1400.0, "track_rear_mm": 1400.0,
+            "ref_points": [],
+            "clearance_points": [
+                {"id": "pan", "label": "oil pan", "attach": "body", "x_mm": -560.0, "y_mm": 30.0, "z_mm": 178.0, "from_later": 1},
+                {"id": "tie_rod", "attach": "front_axle", "x_mm": -95.0, "y_mm": 0.0, "z_mm": 205.0}],
+            "lamps": [{"id": "low", "kind": "lower beam headlamp", "attach": "body", "x_mm": 240.0, "y_mm": 600.0, "z_mm": 688.0,
+                "beam_drop_percent": 1.2, "from_later": 1}],
+            "lamp": {"x_mm": 240.0, "z_mm": 688.0, "from_later": 1},
+            "radius_rod": {"axle_end_x_mm": 0.0, "frame_pivot_x_mm": -980.0, "length_mm": 980.0, "static_caster_deg": 6.4},
+            "drive": {"axle_ratio": 4.11, "top_gear_ratio": 1.0, "from_later": 1},
+            "driveline": {"transmission_deg": 3.0, "pinion_deg": 2.5, "front_joint": [-900.0, 420.0],
+                "rear_joint": [-2400.0, 395.0], "from_later": 1},
+            "attitude": [{"label": "carburetor flange", "nose_down_deg": 1.0, "limit_deg": 3.0, "from_later": 1}]},
+        "floors": [], "snapshots": [],
+        "instrument": {"tape": {"unit": "mm", "step_mm": 1.0}, "tape_reading_u_mm": 1.2, "bounce_repeat_u_mm": 1.6},
+        "ground": {"apron_angle_deg": 9.0, "trailer_ramp_angle_deg": 11.0, "from_later": 1}});
+    let read: CarFile = serde_json::from_value(said.clone()).expect("readable");
+    let written = serde_json::to_value(&read).expect("writable");
+    assert_kept("", &said, &written);
+    assert_eq!(read.vehicle.all_lamps().len(), 1, "the list comes before the one lamp of an older file");
+    let again: CarFile = serde_json::from_value(written).expect("readable");
+    assert_eq!(read, again);
+    // What is not said is not written.
+    let bare = json!({"label": "x", "wheelbase_mm": 2600.0, "track_front_mm": 1400.0, "track_rear_mm": 1400.0, "ref_points": []});
+    let vehicle: Vehicle = serde_json::from_value(bare.clone()).expect("readable");
+    assert_eq!(serde_json::to_value(vehicle).expect("writable"), bare);
 }
 
 /// The demo cars' own files, read and written again: nothing is lost, and what is added are this version's explicit defaults.

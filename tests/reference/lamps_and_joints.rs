@@ -3,7 +3,6 @@
 use crate::Check;
 use serde_json::Value;
 use trueground_core::capture::CarFile;
-use trueground_core::checks::described::Described;
 use trueground_core::checks::driveline::{
     joint_deg_for_spread, largest_acceleration, largest_joint_deg, speed_range, speed_ratio,
 };
@@ -44,7 +43,6 @@ fn drop_percent(rake_deg: f64) -> f64 {
     let none = Quantity::exact(0.0);
     let car = AtStance {
         vehicle: &file.vehicle,
-        described: Described::of(&file.vehicle).unwrap(),
         body: BodyMove { rear: Quantity::exact(2_600.0 * rake_deg.to_radians()), ..BodyMove::none(&file.vehicle) },
         loaded_radius: Corners::from_fn(|_| Quantity::exact(320.0)),
         axle_rise: [none, none],

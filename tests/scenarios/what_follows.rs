@@ -3,7 +3,6 @@
 
 use serde_json::Value;
 use trueground_core::capture::CarFile;
-use trueground_core::checks::described::Described;
 use trueground_core::checks::{AtStance, BodyMove, Finding, LoadCase, Verdict, Which, at_stance, findings};
 use trueground_core::corner::Corners;
 use trueground_core::level::{Options, solve};
@@ -31,7 +30,6 @@ fn standing<'d>(demo: &'d Demo, heights: &Value, axle_rise: [f64; 2]) -> AtStanc
     let radius = |corner: &str| Quantity::exact(number(&first["static_loaded_radius_mm"][corner]));
     AtStance {
         vehicle: &demo.file.vehicle,
-        described: Described::of(&demo.file.vehicle).expect("described"),
         body: BodyMove {
             front_x_mm: -330.0,
             rear_x_mm: -2145.0,
@@ -62,7 +60,7 @@ fn near(what: &str, ours: f64, truth: f64, within: f64) {
 fn every_change_drags_along_what_the_simulation_says() {
     let demo = demo();
     let before = findings(&standing(&demo, &demo.truth["snapshots"][0]["level_heights_nominal_mm"], [0.0; 2]), &[]);
-    let nothing = number(&demo.file.vehicle.extra["lamp"]["beam_drop_percent"]);
+    let nothing = demo.file.vehicle.lamp.as_ref().and_then(|lamp| lamp.beam_drop_percent).expect("an aimed lamp");
     for (id, axle_rise) in [
         ("front_minus_leaf", [0.0, 0.0]),
         ("rear_pack_12", [0.0, 0.0]),
@@ -158,10 +156,10 @@ fn a_change_of_exhaust_and_ramp_is_told_by_its_verdict() {
     let demo = demo();
     let truth = &demo.truth["changes"]["both"]["level_heights_nominal_mm"];
     let first = &demo.truth["snapshots"][0]["level_heights_nominal_mm"];
-    let ground =
-        trueground_core::checks::GroundAngles { apron_angle_deg: Some(9.0), trailer_ramp_angle_deg: Some(11.0) };
+    let ground = demo.file.ground.clone().expect("in the file");
+    assert_eq!((ground.apron_angle_deg, ground.trailer_ramp_angle_deg), (Some(9.0), Some(11.0)));
     let verdict = |heights: &Value| {
-        let car = AtStance { ground: Some(ground), ..standing(&demo, heights, [0.0; 2]) };
+        let car = AtStance { ground: Some(ground.clone()), ..standing(&demo, heights, [0.0; 2]) };
         let found = findings(&car, &["ramp"]);
         let of = |what: &str| found.iter().find(|finding| finding.what == what).expect("found").verdict;
         (of("breakover angle, trailer ramp"), of("breakover angle, apron"))

@@ -367,6 +367,13 @@ fn blank() -> Vehicle {
         outline: None,
         extent: Default::default(),
         known_twist_mm: Default::default(),
+        clearance_points: Vec::new(),
+        lamps: Vec::new(),
+        lamp: None,
+        radius_rod: None,
+        drive: None,
+        driveline: None,
+        attitude: Vec::new(),
         extra: Map::new(),
     }
 }

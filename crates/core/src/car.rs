@@ -3,12 +3,24 @@
 //! Axes are those of ISO 8855 with the origin on the front axle's centre line: x forward, y left, z up. Everything behind
 //! the front axle has a negative `x_mm`.
 
+mod drivetrain;
 mod extent;
+mod ground_angles;
 mod known_twist;
+mod lamp;
+mod level_part;
+mod low_point;
+mod radius_rod;
 mod springs;
 
+pub use drivetrain::*;
 pub use extent::*;
+pub use ground_angles::*;
 pub use known_twist::*;
+pub use lamp::*;
+pub use level_part::*;
+pub use low_point::*;
+pub use radius_rod::*;
 pub use springs::*;
 
 use crate::corner::{Corner, Corners};
@@ -67,10 +79,38 @@ pub struct Vehicle {
     /// What the outline is fitted to, as far as measured.
     #[serde(default, deserialize_with = "crate::capture::or_default", skip_serializing_if = "Extent::is_empty")]
     pub extent: Extent,
+    /// Low points; heights as first measured, at nominal load.
+    #[serde(default, deserialize_with = "crate::capture::or_default", skip_serializing_if = "Vec::is_empty")]
+    pub clearance_points: Vec<LowPoint>,
+    /// Lamps; heights as first measured, at nominal load.
+    #[serde(default, deserialize_with = "crate::capture::or_default", skip_serializing_if = "Vec::is_empty")]
+    pub lamps: Vec<Lamp>,
+    /// The one lamp of an older file, a low beam; what `lamps` says comes before it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lamp: Option<Lamp>,
+    /// What leads the front axle.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub radius_rod: Option<RadiusRod>,
+    /// Ratios.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub drive: Option<Drive>,
+    /// Joints of the shaft.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub driveline: Option<Driveline>,
+    /// Parts that want to stand level.
+    #[serde(default, deserialize_with = "crate::capture::or_default", skip_serializing_if = "Vec::is_empty")]
+    pub attitude: Vec<LevelPart>,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]
     pub extra: Map<String, Value>,
+}
+
+impl Vehicle {
+    /// Its lamps, that of an older file too.
+    pub fn all_lamps(&self) -> &[Lamp] {
+        if self.lamps.is_empty() { self.lamp.as_slice() } else { &self.lamps }
+    }
 }
 
 /// A number with its standard uncertainty (k = 1), as a file states it.

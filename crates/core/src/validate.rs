@@ -3,6 +3,7 @@
 //! All faults are found in one walk. Nothing is repaired or guessed.
 
 mod corrected;
+pub mod described;
 mod events;
 mod instruments;
 mod measured;
@@ -34,6 +35,9 @@ pub struct Fault {
 pub fn faults(file: &CarFile) -> Vec<Fault> {
     let mut found = Faults::default();
     vehicle::check(&file.vehicle, &mut found);
+    if let Some(ground) = &file.ground {
+        described::ground(ground, &mut found);
+    }
     measured::check(file, &mut found);
     targets::check(file, &mut found);
     found.faults

@@ -115,6 +115,21 @@ fn snapshot() -> impl Strategy<Value = Value> {
     )
 }
 
+fn part() -> impl Strategy<Value = &'static str> {
+    prop::sample::select(vec!["clearance_points", "lamps", "lamp", "radius_rod", "drive", "driveline", "attitude"])
+}
+
+/// What is neither a list of parts nor one.
+fn not_a_part() -> impl Strategy<Value = Value> {
+    prop_oneof![
+        Just(json!(true)),
+        Just(json!("low")),
+        Just(json!(12.5)),
+        Just(json!([{"x_mm": "here"}])),
+        Just(json!({"x_mm": []}))
+    ]
+}
+
 fn named(items: Vec<Value>, stem: &str) -> Value {
     let named = items.into_iter().enumerate().map(|(number, mut item)| {
         item["id"] = json!(format!("{stem}{number}"));
@@ -123,11 +138,44 @@ fn named(items: Vec<Value>, stem: &str) -> Value {
     named.collect()
 }
 
+/// Things under the car, each said or not, in the shapes files have them.
+fn described() -> impl Strategy<Value = Vec<(&'static str, Value)>> {
+    let place = (-3000_i32..500, -800_i32..800, 50.0_f64..900.0, more()).prop_map(|(x, y, z, later)| {
+        with(json!({"id": format!("at {x}"), "attach": "rear_axle", "x_mm": x, "y_mm": y, "z_mm": z}), later)
+    });
+    let lamp = || (100.0_f64..900.0, more()).prop_map(|(z, later)| with(json!({"x_mm": 240, "z_mm": z}), later));
+    let rod = more().prop_map(|later| with(json!({"frame_pivot_x_mm": -980, "length_mm": 980}), later));
+    let drive = more().prop_map(|later| with(json!({"axle_ratio": 4.11}), later));
+    let line = json!({"transmission_deg": 3, "front_joint": [-900, 420], "rear_joint": [-2400.5, 395]});
+    let line = more().prop_map(move |later| with(line.clone(), later));
+    let flange = more().prop_map(|later| with(json!({"label": "flange", "nose_down_deg": -0.5}), later));
+    (
+        prop::collection::vec(place, 0..3),
+        prop::collection::vec(lamp(), 0..3),
+        prop::option::of(lamp()),
+        prop::option::of(rod),
+        prop::option::of(drive),
+        prop::option::of(line),
+        prop::collection::vec(flange, 0..2),
+    )
+        .prop_map(|(points, lamps, lamp, rod, drive, line, flanges)| {
+            let lists = [("clearance_points", points), ("lamps", lamps), ("attitude", flanges)];
+            let lists = lists.into_iter().filter(|(_, list)| !list.is_empty()).map(|(key, list)| (key, json!(list)));
+            let single = [("lamp", lamp), ("radius_rod", rod), ("drive", drive), ("driveline", line)];
+            lists.chain(single.into_iter().filter_map(|(key, value)| Some((key, value?)))).collect()
+        })
+}
+
 fn file() -> impl Strategy<Value = Value> {
     let floors = prop::collection::vec(floor(), 0..3);
     let snapshots = prop::collection::vec(snapshot(), 0..3);
-    ("\\PC{1,20}", floors, snapshots, more(), more()).prop_map(|(label, floors, snapshots, of_vehicle, later)| {
-        let vehicle = json!({"label": label, "wheelbase_mm": 2600, "track_front_mm": 1400.5, "track_rear_mm": 1400});
+    let all = ("\\PC{1,20}", described(), floors, snapshots, more(), more());
+    all.prop_map(|(label, described, floors, snapshots, of_vehicle, later)| {
+        let mut vehicle =
+            json!({"label": label, "wheelbase_mm": 2600, "track_front_mm": 1400.5, "track_rear_mm": 1400});
+        for (key, value) in described {
+            vehicle[key] = value;
+        }
         let file = Map::from_iter([
             ("vehicle".to_owned(), with(vehicle, of_vehicle)),
             ("floors".to_owned(), named(floors, "f")),
@@ -152,6 +200,17 @@ proptest! {
         let mut other = Store::in_memory().expect("a store");
         other.import(&json!({ "input": out.document }).to_string(), AT).expect("read in elsewhere");
         prop_assert_eq!(other.car_file(first.car).expect("written out there").document, file);
+    }
+
+    #[test]
+    fn a_part_in_another_shape_is_refused_by_its_place_and_nothing_is_lost(file in file(), key in part(), other in not_a_part()) {
+        let mut store = Store::in_memory().expect("a store");
+        let car = store.import(&file.to_string(), AT).expect("read in").car;
+        let mut wrong = file.clone();
+        wrong["vehicle"][key] = other;
+        let error = store.import(&wrong.to_string(), AT).expect_err("no such shape");
+        prop_assert!(error.to_string().contains(&format!("vehicle.{key}")), "{error}");
+        prop_assert_eq!(store.car_file(car).expect("still there").document, file);
     }
 
     #[test]

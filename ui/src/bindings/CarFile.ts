@@ -2,6 +2,7 @@
 import type { Event } from "./Event";
 import type { EventChange } from "./EventChange";
 import type { Floor } from "./Floor";
+import type { GroundAngles } from "./GroundAngles";
 import type { Instrument } from "./Instrument";
 import type { OwnedInstrument } from "./OwnedInstrument";
 import type { Snapshot } from "./Snapshot";
@@ -48,4 +49,8 @@ targets?: Array<Target>,
 /**
  * Which of them were put away or brought back, oldest first.
  */
-target_marks?: Array<TargetMark>, };
+target_marks?: Array<TargetMark>, 
+/**
+ * Slopes that the person meets with the car.
+ */
+ground?: GroundAngles | null, };

@@ -106,19 +106,23 @@ fn what_cannot_be_is_refused_in_words() {
         (
             with(|file| file["vehicle"]["clearance_points"][0]["z_mm"] = json!("low")),
             vec![],
-            "vehicle.clearance_points cannot be read",
+            "vehicle.clearance_points[0].z_mm: invalid type: string \"low\"",
         ),
         (
             with(|file| file["vehicle"]["clearance_points"][0]["z_mm"] = json!(1e9)),
             vec![],
-            "vehicle.clearance_points[0].z_mm is 1000000000 mm: -500 to 5000 mm is taken.",
+            "vehicle.clearance_points[0].z_mm: 1000000000 mm is outside -500 to 5000 mm",
         ),
         (
             with(|file| file["vehicle"]["radius_rod"]["length_mm"] = json!(0)),
             vec![],
-            "vehicle.radius_rod.length_mm is 0 mm",
+            "vehicle.radius_rod.length_mm: 0 mm is outside 100 to 5000 mm",
         ),
-        (with(|file| file["ground"]["apron_angle_deg"] = json!(-5)), vec![], "ground has an angle of -5 deg"),
+        (
+            with(|file| file["ground"]["apron_angle_deg"] = json!(-5)),
+            vec![],
+            "ground.apron_angle_deg: -5 deg is outside 0 to 60 deg",
+        ),
         (with(|file| file["snapshots"] = json!([])), vec![], "The file has no snapshot to check."),
     ] {
         let said = refused(trueground().args(["check", "-", "--json"]).args(&arguments).write_stdin(text));

@@ -23,7 +23,7 @@ pub use photo::*;
 pub use reading::*;
 pub use snapshot::*;
 
-use crate::car::Vehicle;
+use crate::car::{GroundAngles, Vehicle};
 use crate::target::{Target, TargetMark};
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
@@ -58,7 +58,10 @@ pub struct CarFile {
     /// Which of them were put away or brought back, oldest first.
     #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
     pub target_marks: Vec<TargetMark>,
-    /// Whatever else the file said: target, changes, ground and what later versions add.
+    /// Slopes that the person meets with the car.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ground: Option<GroundAngles>,
+    /// Whatever else the file said: target, changes and what later versions add.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]
     pub extra: Map<String, Value>,

@@ -1,7 +1,6 @@
 //! From a car's file to the stance that is checked: a snapshot or a target, under a load, counted from the first snapshot.
 
-use super::at_stance::{AtStance, BodyMove, GroundAngles, Rule};
-use super::described::Described;
+use super::at_stance::{AtStance, BodyMove, Rule};
 use crate::capture::{CarFile, LoadChange, Snapshot};
 use crate::car::{PointKind, Vehicle};
 use crate::compare::marks_x_mm;
@@ -66,7 +65,7 @@ const TIRE_RATE_N_PER_MM: f64 = 220.0;
 /// The car at a stance, ready for the checks.
 ///
 /// # Errors
-/// A snapshot that is not there or stands on stands, a file without any, points or lamps that cannot be read, or nothing that both
+/// A snapshot that is not there or stands on stands, a file without any, or nothing that both
 /// stances have.
 pub fn at_stance<'f>(
     file: &'f CarFile,
@@ -93,13 +92,12 @@ pub fn at_stance<'f>(
     };
     Ok(AtStance {
         vehicle,
-        described: Described::of(vehicle)?,
         body: loaded(vehicle, body, &masses(vehicle, load)?),
         loaded_radius: Corners::from_fn(|corner| radius(file, solution, later.unwrap_or(first), corner)),
         axle_rise: [true, false].map(|front| axle_rise(solution, first, later, front)),
         roll_share_front: known(shared.roll_share_front, Quantity::new(ROLL_SHARE.0, ROLL_SHARE.1)),
         lean_gain: known(shared.lean_gain, Quantity::new(LEAN_GAIN.0, LEAN_GAIN.1)),
-        ground: ground(file)?,
+        ground: file.ground.clone(),
         rules,
         wanted_clearance_mm: match which {
             Which::Target(target) => target.extra.get("min_clearance_mm").and_then(serde_json::Value::as_f64),
@@ -266,19 +264,4 @@ fn axle_rise(solution: &Solution, first: &Snapshot, later: Option<&Snapshot>, fr
         Some([left, right]) => Quantity::new(f64::midpoint(left.value, right.value), left.u.hypot(right.u) / 2.0),
         _ => Quantity::new(0.0, AXLE_U_MM),
     }
-}
-
-fn ground(file: &CarFile) -> Result<Option<GroundAngles>, Problem> {
-    let Some(value) = file.extra.get("ground").filter(|value| !value.is_null()) else { return Ok(None) };
-    let ground: GroundAngles = serde::Deserialize::deserialize(value).map_err(|e: serde_json::Error| {
-        let message = format!("ground cannot be read: {}", crate::wording::quotes_cut(&e.to_string()));
-        Problem::new(message, "Write {\"apron_angle_deg\": 9, \"trailer_ramp_angle_deg\": 11}.")
-    })?;
-    for angle in [ground.apron_angle_deg, ground.trailer_ramp_angle_deg].into_iter().flatten() {
-        if !(0.0..=60.0).contains(&angle) {
-            let message = format!("ground has an angle of {angle} deg: 0 to 60 deg is taken");
-            return Err(Problem::new(message, "Give the slope of the ground in degrees."));
-        }
-    }
-    Ok(Some(ground))
 }

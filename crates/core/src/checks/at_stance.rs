@@ -1,17 +1,14 @@
 //! The car at one stance, for the checks: how far body and axles have moved since their points were measured.
 
-use super::described::{Attached, Described};
-use crate::car::Vehicle;
+use crate::car::{Attached, GroundAngles, Vehicle};
 use crate::corner::{Corner, Corners};
 use crate::uncertainty::Quantity;
 
-/// A car at a stance. What moved is counted from the stance at which the points of [`Described`] were measured.
+/// A car at a stance. What moved is counted from the stance at which its points and lamps were measured.
 #[derive(Clone, Debug)]
 pub struct AtStance<'f> {
-    /// Its measures.
+    /// Its measures, points, lamps and links.
     pub vehicle: &'f Vehicle,
-    /// Its points, lamps and links.
-    pub described: Described,
     /// How the body moved.
     pub body: BodyMove,
     /// Wheel centre to ground, mm.
@@ -28,17 +25,6 @@ pub struct AtStance<'f> {
     pub rules: Vec<Rule>,
     /// Least clearance that a target asks for, mm.
     pub wanted_clearance_mm: Option<f64>,
-}
-
-/// Angles of the ground that the person meets, degrees.
-#[derive(Clone, Copy, Debug, Default, PartialEq, serde::Deserialize)]
-pub struct GroundAngles {
-    /// Of the apron at the street.
-    #[serde(default)]
-    pub apron_angle_deg: Option<f64>,
-    /// Of the trailer's ramp.
-    #[serde(default)]
-    pub trailer_ramp_angle_deg: Option<f64>,
 }
 
 /// How a rigid body moved: at two places along the car, and side to side.

@@ -2,6 +2,7 @@
 
 use super::at_stance::AtStance;
 use super::finding::{Finding, Verdict};
+use crate::car::LevelPart;
 use crate::uncertainty::Quantity;
 use crate::wording::shown;
 
@@ -11,7 +12,7 @@ const GAUGE_U_DEG: f64 = 0.1;
 /// One finding a thing.
 pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
     let rake = car.body.rake_deg();
-    let of = |level: &super::described::Level| {
+    let of = |level: &LevelPart| {
         let now = level.nose_down_deg + rake.value;
         let tips = Quantity::new(now.abs(), rake.u.hypot(GAUGE_U_DEG));
         let way = if now < 0.0 { "nose-up" } else { "nose-down" };
@@ -32,5 +33,5 @@ pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
             ),
         }
     };
-    car.described.attitude.iter().map(of).collect()
+    car.vehicle.attitude.iter().map(of).collect()
 }

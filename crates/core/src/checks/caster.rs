@@ -16,7 +16,7 @@ const GAUGE_U_DEG: f64 = 0.25;
 
 /// The change, and where the caster was measured, the caster itself.
 pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
-    let Some(rod) = car.described.radius_rod else { return Vec::new() };
+    let Some(rod) = &car.vehicle.radius_rod else { return Vec::new() };
     let ball = car.body.rise(rod.frame_pivot_x_mm, 0.0);
     let degrees = 1.0_f64.to_degrees() / rod.length_mm;
     let change = Quantity::new(

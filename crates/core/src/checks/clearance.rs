@@ -10,10 +10,10 @@ const CHECK: &str = "clearance";
 
 /// One finding a point, and one for each line.
 pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
-    let points = &car.described.clearance_points;
+    let points = &car.vehicle.clearance_points;
     let heights = points.iter().map(|point| {
-        let height = car.height([point.x_mm, point.y_mm, point.z_mm], point.attach);
-        (point.label.as_ref().unwrap_or(&point.id), point, height)
+        let height = car.height(point.place_mm(), point.attach);
+        (point.called(), point, height)
     });
     let heights: Vec<_> = heights.collect();
     let mut findings = Vec::new();

@@ -80,7 +80,7 @@ pub fn largest_joint_deg(rpm: f64) -> f64 {
 
 /// Both joints and their difference; of a closed shaft the one joint.
 pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
-    let Some(line) = car.described.driveline else { return Vec::new() };
+    let Some(line) = &car.vehicle.driveline else { return Vec::new() };
     let rake = car.body.rake_deg();
     let front_rise = car.body.rise(line.front_joint[0], 0.0);
     let (front_z, rear_z) = (line.front_joint[1] + front_rise.value, line.rear_joint[1] + car.axle_rise[1].value);
@@ -132,7 +132,7 @@ pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
 /// The larger angle against what a joint may work at, at the shaft's speed on the road.
 fn at_speed(car: &AtStance<'_>, angle: f64, u: f64) -> Option<Finding> {
     let turns = turns_per_km(car)?;
-    let rpm = turns.value * ROAD_KMH / 60.0 * car.described.drive?.axle_ratio;
+    let rpm = turns.value * ROAD_KMH / 60.0 * car.vehicle.drive.as_ref()?.axle_ratio;
     let (value, limit) = (Quantity::new(angle.abs(), u), largest_joint_deg(rpm));
     let [slowest, fastest] = speed_range(angle).map(|part| 100.0 * (part - 1.0).abs());
     Some(Finding {

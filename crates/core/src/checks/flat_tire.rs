@@ -4,8 +4,8 @@
 //! with an axle follows the line of its two wheels.
 
 use super::at_stance::AtStance;
-use super::described::{Attached, CarPoint};
 use super::finding::{Finding, Verdict, mm};
+use crate::car::{Attached, LowPoint};
 use crate::corner::{Corner, Corners};
 use crate::level::PITCH_GAIN;
 use crate::uncertainty::Quantity;
@@ -35,11 +35,10 @@ pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
             return Vec::new();
         }
         let drops = Corners::from_fn(|corner| drops.at(corner).unwrap_or(Quantity::exact(0.0)));
-        for point in &car.described.clearance_points {
-            let height = car.height([point.x_mm, point.y_mm, point.z_mm], point.attach);
+        for point in &car.vehicle.clearance_points {
+            let height = car.height(point.place_mm(), point.attach);
             let down = down(car, &drops, point);
             let left = Quantity::new(height.value - down.value, height.u.hypot(down.u).hypot(FLAT_U_MM));
-            let name = point.label.as_ref().unwrap_or(&point.id);
             findings.push(Finding {
                 check: "flat_tire",
                 what: format!("{}, {case}", point.id),
@@ -49,7 +48,7 @@ pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
                 limit: Some(0.0),
                 source: "the ground".to_owned(),
                 verdict: Some(Verdict::clearing(left, 0.0)),
-                sentence: format!("{case}: {} stands {} over the ground.", shown(name), mm(left.value)),
+                sentence: format!("{case}: {} stands {} over the ground.", shown(point.called()), mm(left.value)),
             });
         }
     }
@@ -57,7 +56,7 @@ pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
 }
 
 /// How far a point comes down, mm.
-fn down(car: &AtStance<'_>, drops: &Corners<Quantity>, point: &CarPoint) -> Quantity {
+fn down(car: &AtStance<'_>, drops: &Corners<Quantity>, point: &LowPoint) -> Quantity {
     let drop = |corner| drops.at(corner).value;
     let u = drops.iter().map(|(_, drop)| drop.u).fold(0.0, f64::max);
     let front = [drop(Corner::FL), drop(Corner::FR)];

@@ -5,15 +5,15 @@
 //! (seen in the like directive for two- and three-wheelers; for cars from memory).
 
 use super::at_stance::{AtStance, Rule};
-use super::described::Lamp;
 use super::finding::{Finding, Verdict, mm};
+use crate::car::{LOW_BEAM, Lamp};
 use crate::uncertainty::Quantity;
 use crate::units::{Angle, MM_PER_INCH};
 use crate::wording::shown;
 
 /// Lamps of 49 CFR 571.108, table I-a, with their lowest and highest centre, inches.
 const TABLE_IN: [(&str, Option<f64>, Option<f64>); 13] = [
-    ("lower beam headlamp", Some(22.0), Some(54.0)),
+    (LOW_BEAM, Some(22.0), Some(54.0)),
     ("upper beam headlamp", Some(22.0), Some(54.0)),
     ("front turn signal", Some(15.0), Some(83.0)),
     ("rear turn signal", Some(15.0), Some(83.0)),
@@ -43,7 +43,7 @@ pub fn fmvss108_mm(kind: &str) -> Option<[Option<f64>; 2]> {
 /// One finding a lamp and rule, and one for the low beam's aim.
 pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for lamp in &car.described.lamps {
+    for lamp in car.vehicle.all_lamps() {
         let height = car.height([lamp.x_mm, lamp.y_mm, lamp.z_mm], lamp.attach);
         if car.rules.contains(&Rule::Fmvss108) || !car.rules.contains(&Rule::UnR48) {
             let bounds = fmvss108_mm(&lamp.kind).unwrap_or([None, None]);
@@ -55,7 +55,7 @@ pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
                 car.rules.contains(&Rule::Fmvss108),
             ));
         }
-        if car.rules.contains(&Rule::UnR48) && lamp.kind == "lower beam headlamp" {
+        if car.rules.contains(&Rule::UnR48) && lamp.kind == LOW_BEAM {
             findings.push(by_rule(lamp, height, UN_R48_MM.map(Some), "UN Regulation 48, 6.2 (from memory)", true));
         }
         // With a rule asked for, only what the rule speaks of.

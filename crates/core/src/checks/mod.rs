@@ -8,7 +8,6 @@ mod attitude;
 pub mod bumpsteer;
 mod caster;
 mod clearance;
-pub mod described;
 pub mod driveline;
 mod finding;
 mod flat_tire;
@@ -19,7 +18,7 @@ mod ramp_angles;
 mod rolling;
 
 pub use asked::{LoadCase, Which, at_stance};
-pub use at_stance::{AtStance, BodyMove, GroundAngles, Rule};
+pub use at_stance::{AtStance, BodyMove, Rule};
 pub use finding::{Finding, Verdict};
 
 /// A check.

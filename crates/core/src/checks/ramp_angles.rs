@@ -1,10 +1,10 @@
 //! The ground that the car has to drive over: approach, departure and breakover angle against the apron and the trailer's ramp.
 
 use super::at_stance::AtStance;
-use super::described::Attached;
 use super::finding::{Finding, Verdict};
 use super::ramp::Wheels;
 use super::ramp::angles::{Angles, angles};
+use crate::car::Attached;
 use crate::corner::Corner;
 use crate::uncertainty::Quantity;
 use crate::wording::shown;
@@ -14,12 +14,9 @@ const ANGLE_U_DEG: f64 = 0.25;
 
 /// One finding an angle and ground; angles alone where the file names no ground.
 pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
-    let body = car.described.clearance_points.iter().filter(|point| point.attach == Attached::Body);
-    let points: Vec<(&str, [f64; 2])> = body
-        .map(|point| {
-            (point.id.as_str(), [point.x_mm, car.height([point.x_mm, point.y_mm, point.z_mm], point.attach).value])
-        })
-        .collect();
+    let body = car.vehicle.clearance_points.iter().filter(|point| point.attach == Attached::Body);
+    let points: Vec<(&str, [f64; 2])> =
+        body.map(|point| (point.id.as_str(), [point.x_mm, car.height(point.place_mm(), point.attach).value])).collect();
     let mean = |left, right| f64::midpoint(car.loaded_radius.at(left).value, car.loaded_radius.at(right).value);
     let wheels = Wheels {
         wheelbase_mm: car.vehicle.wheelbase_mm,
@@ -27,7 +24,7 @@ pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
         rear_radius_mm: mean(Corner::RL, Corner::RR),
     };
     let Angles { approach, departure, breakover } = angles(&wheels, points.into_iter());
-    let ground = car.ground.unwrap_or_default();
+    let ground = car.ground.clone().unwrap_or_default();
     let grounds = [("apron", ground.apron_angle_deg), ("trailer ramp", ground.trailer_ramp_angle_deg)];
     let mut findings = Vec::new();
     for (name, angle) in [("approach angle", approach), ("departure angle", departure), ("breakover angle", breakover)]

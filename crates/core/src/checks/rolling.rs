@@ -33,7 +33,7 @@ pub(super) fn turns_per_km(car: &AtStance<'_>) -> Option<TireFigure> {
 
 /// One finding a speed, in top gear.
 pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
-    let Some((drive, turns)) = car.described.drive.zip(turns_per_km(car)) else { return Vec::new() };
+    let Some((drive, turns)) = car.vehicle.drive.as_ref().zip(turns_per_km(car)) else { return Vec::new() };
     let rolling_mm = 1e6 / (std::f64::consts::PI * turns.value);
     let of = |speed: f64| {
         let rpm = turns.value * speed / 60.0 * drive.axle_ratio * drive.top_gear_ratio;

@@ -1,0 +1,28 @@
+//! Parts of the car that want to stand level: a carburetor flange, the line of an oil level.
+
+use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value};
+
+/// A part that wants to stand level.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct LevelPart {
+    /// In words.
+    pub label: String,
+    /// How far it tips nose-down as first measured, −45 to 45 degrees.
+    pub nose_down_deg: f64,
+    /// How far it may tip, 0.1 to 45 degrees.
+    #[serde(default = "usual_tip_deg")]
+    pub limit_deg: f64,
+    /// Whatever else the file said.
+    #[serde(flatten)]
+    #[cfg_attr(feature = "ts", ts(skip))]
+    pub extra: Map<String, Value>,
+}
+
+/// How far float bowls and oil levels may tip [common practice, no source].
+pub const USUAL_TIP_DEG: f64 = 3.0;
+
+const fn usual_tip_deg() -> f64 {
+    USUAL_TIP_DEG
+}
