@@ -88,9 +88,8 @@ pub(crate) fn read_at(file: &CarFile) -> BTreeMap<String, u32> {
 /// The four level heights of one kind, as loaded.
 fn corners(solved: &SolvedCar, stance: &SnapshotStance, kind: PointKind) -> Corners<Figure> {
     Corners::from_fn(|corner| {
-        let mut points = solved.file.vehicle.ref_points.iter();
-        let point = points.find(|point| point.kind == kind && point.corner == corner);
-        let height = point.and_then(|point| stance.heights.get(&point.id)).copied();
+        let mark = solved.file.vehicle.mark_at(kind, corner, |point| stance.heights.contains_key(&point.id));
+        let height = mark.and_then(|point| stance.heights.get(&point.id)).copied();
         height.unwrap_or(Figure { value: None, u: None, known: Known::Undetermined, band_if: None })
     })
 }

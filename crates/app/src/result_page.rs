@@ -127,13 +127,14 @@ fn kinds_read(vehicle: &Vehicle, stance: &SnapshotStance) -> Vec<PointKind> {
     read
 }
 
-fn point_at(vehicle: &Vehicle, kind: PointKind, corner: Corner) -> Option<&str> {
-    let mut points = vehicle.ref_points.iter().filter(|point| point.kind == kind && point.corner == corner);
-    points.next().map(|point| point.id.as_str())
+/// The mark that was read there; where none was, the one that would be.
+fn point_at<'v>(vehicle: &'v Vehicle, stance: &SnapshotStance, kind: PointKind, corner: Corner) -> Option<&'v str> {
+    let read = stance.marks(vehicle, kind)[corner.index()];
+    read.or_else(|| vehicle.mark_at(kind, corner, |_| true)).map(|point| point.id.as_str())
 }
 
 fn corner_result(about: &About<'_>, kind: PointKind, corner: Corner) -> CornerResult {
-    let point = point_at(&about.solved.file.vehicle, kind, corner);
+    let point = point_at(&about.solved.file.vehicle, about.stance, kind, corner);
     let tape_mm = point.and_then(|point| by_tape(about.snapshot, point));
     CornerResult {
         level_mm: point.and_then(|point| about.stance.heights.get(point)).copied(),
@@ -282,7 +283,7 @@ fn next(about: &About<'_>, kind: PointKind) -> Vec<crate::wire::NextView> {
     let least_sure = Corner::ALL
         .into_iter()
         .filter_map(|corner| {
-            let point = point_at(vehicle, kind, corner)?;
+            let point = point_at(vehicle, about.stance, kind, corner)?;
             let figure = about.stance.heights.get(point)?;
             Some((figure.u.unwrap_or(f64::INFINITY), point))
         })

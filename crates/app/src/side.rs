@@ -111,6 +111,7 @@ fn marks(vehicle: &Vehicle, kind: PointKind) -> Option<(f64, f64)> {
             .ref_points
             .iter()
             .filter(|point| point.kind == kind && of_kind(point.corner))
+            .filter(|point| vehicle.mark_at(kind, point.corner, |_| true) == Some(*point))
             .map(|point| 0.0 - point.x_mm)
             .collect();
         (!places.is_empty()).then(|| places.iter().sum::<f64>() / places.len() as f64)

@@ -10,6 +10,7 @@ mod known_twist;
 mod lamp;
 mod level_part;
 mod low_point;
+mod mark;
 mod radius_rod;
 mod springs;
 
@@ -20,6 +21,7 @@ pub use known_twist::*;
 pub use lamp::*;
 pub use level_part::*;
 pub use low_point::*;
+pub(crate) use mark::mark_place;
 pub use radius_rod::*;
 pub use springs::*;
 

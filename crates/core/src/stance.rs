@@ -1,7 +1,7 @@
 //! The stance: one car on ideal level ground in a stated condition, every number with its uncertainty and how it is known.
 
-use crate::car::PointKind;
-use crate::corner::Corners;
+use crate::car::{PointKind, RefPoint, Vehicle};
+use crate::corner::{Corner, Corners};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -74,6 +74,13 @@ pub struct SnapshotStance {
     pub variance_factor: Option<f64>,
     /// The global test at 5 %: whether the readings fit their stated uncertainty.
     pub fits_stated_uncertainty: Option<bool>,
+}
+
+impl SnapshotStance {
+    /// The marks on which its line of a kind rests, by corner: the one in use of those that were read.
+    pub fn marks<'v>(&self, vehicle: &'v Vehicle, kind: PointKind) -> [Option<&'v RefPoint>; 4] {
+        Corner::ALL.map(|corner| vehicle.mark_at(kind, corner, |point| self.heights.contains_key(&point.id)))
+    }
 }
 
 /// The four points of one kind as a line seen from the side and from behind.

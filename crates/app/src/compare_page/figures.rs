@@ -53,8 +53,11 @@ impl Judged {
 
     /// The same of the mean of two corners.
     pub(super) fn mean_tolerance_mm(&self, of: &Compared<'_>, corners: [Corner; 2]) -> Option<f64> {
-        let points = of.asked.solved.file.vehicle.ref_points.iter();
-        let of_mean = points.filter(|point| point.kind == of.kind && corners.contains(&point.corner));
+        let compared = |corner: &Corner| {
+            let vehicle = &of.asked.solved.file.vehicle;
+            vehicle.mark_at(of.kind, *corner, |point| of.comparison.differences.contains_key(&point.id))
+        };
+        let of_mean = corners.iter().filter_map(compared);
         let each: Vec<f64> = of_mean.filter_map(|point| self.tolerance_mm(of, &point.id)).collect();
         (!each.is_empty()).then(|| each.iter().sum::<f64>() / each.len() as f64)
     }

@@ -129,8 +129,8 @@ fn view(of: &Compared<'_>) -> ComparisonView {
 }
 
 fn corner_view(of: &Compared<'_>, judged: &Judged, corner: Corner) -> DifferenceView {
-    let mut points = of.asked.solved.file.vehicle.ref_points.iter();
-    let point = points.find(|point| point.kind == of.kind && point.corner == corner);
+    let vehicle = &of.asked.solved.file.vehicle;
+    let point = vehicle.mark_at(of.kind, corner, |point| of.comparison.differences.contains_key(&point.id));
     let difference = point.and_then(|point| Some((point, of.comparison.differences.get(&point.id)?)));
     match difference {
         Some((point, difference)) => {

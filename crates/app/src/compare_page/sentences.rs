@@ -212,7 +212,9 @@ pub(super) fn taken_out(of: &Compared<'_>) -> Vec<String> {
     let points = &of.asked.solved.file.vehicle.ref_points;
     let wheelbase = of.asked.solved.file.vehicle.wheelbase_mm;
     let sigma = |front: bool| {
+        let compared = |point: &&trueground_core::car::RefPoint| of.comparison.differences.contains_key(&point.id);
         let of_end = points.iter().filter(|point| point.kind == of.kind && point.corner.is_front() == front);
+        let of_end = of_end.filter(compared);
         let places: Vec<f64> = of_end.map(|point| -point.x_mm / wheelbase).collect();
         if places.is_empty() { f64::from(u8::from(!front)) } else { places.iter().sum::<f64>() / places.len() as f64 }
     };

@@ -2,7 +2,7 @@
 
 use super::at_stance::{AtStance, BodyMove, Rule};
 use crate::capture::{CarFile, LoadChange, Snapshot};
-use crate::car::{PointKind, Vehicle};
+use crate::car::{PointKind, RefPoint, Vehicle};
 use crate::compare::marks_x_mm;
 use crate::corner::{Corner, Corners};
 use crate::level::{LEAN_GAIN, Problem, ROLL_SHARE, Solution, Term, load_drop_mm};
@@ -154,8 +154,8 @@ impl Moved<'_> {
     fn to_target(&self, target: &Target) -> Result<BodyMove, Problem> {
         let track = self.file.vehicle.track_front_mm;
         self.by_any_kind(|kind, name| {
-            let points = &self.file.vehicle.ref_points;
-            let mark = |corner| points.iter().find(|point| point.kind == kind && point.corner == corner);
+            let marks = self.marks(kind)?;
+            let mark = |corner: Corner| marks[corner.index()];
             let height = |corner| target.heights_mm.get(&mark(corner)?.id).copied();
             let pair = |left, right| Some((height(left)?, height(right)?, mark(left)?.y_mm - mark(right)?.y_mm));
             let (front, rear) = (pair(Corner::FL, Corner::FR)?, pair(Corner::RL, Corner::RR)?);
@@ -170,13 +170,19 @@ impl Moved<'_> {
         })
     }
 
+    /// Those on which the first snapshot's line of a kind rests.
+    fn marks(&self, kind: PointKind) -> Option<[Option<&RefPoint>; 4]> {
+        let first = self.solution.snapshots.iter().find(|stance| stance.id == self.first.id)?;
+        Some(first.marks(&self.file.vehicle, kind))
+    }
+
     /// By the first kind of point that both stances have in front and behind.
     fn by_any_kind(&self, of: impl Fn(PointKind, &str) -> Option<Quantity>) -> Result<BodyMove, Problem> {
         let track = self.file.vehicle.track_front_mm;
         // A frame is stiffer and straighter than lips and seams.
         let kinds = [PointKind::FrameRail].into_iter().chain(PointKind::ALL);
         let found = kinds.into_iter().find_map(|kind| {
-            let [front_x_mm, rear_x_mm] = marks_x_mm(&self.file.vehicle, kind)?;
+            let [front_x_mm, rear_x_mm] = marks_x_mm(self.marks(kind)?)?;
             let lean = of(kind, "lean_mm").unwrap_or(Quantity::new(0.0, LEAN_U_MM));
             Some(BodyMove {
                 front_x_mm,

@@ -55,13 +55,19 @@ impl Forecast {
         if let Some(date) = date {
             check(date, &lines)?;
         }
-        let all = PointKind::ALL.into_iter().filter_map(|kind| Self::of_kind(file, &lines, kind, date));
+        let all = PointKind::ALL.into_iter().filter_map(|kind| Self::of_kind(file, solution, &lines, kind, date));
         let doubt = |forecast: &Self| forecast.front_mm.u.hypot(forecast.rear_mm.u);
         all.min_by(|a, b| doubt(a).total_cmp(&doubt(b)))
             .ok_or_else(|| Problem::new("it is too early to say where the settling ends", hint))
     }
 
-    fn of_kind(file: &CarFile, lines: &[LineSettling], kind: PointKind, date: Option<&str>) -> Option<Self> {
+    fn of_kind(
+        file: &CarFile,
+        solution: &Solution,
+        lines: &[LineSettling],
+        kind: PointKind,
+        date: Option<&str>,
+    ) -> Option<Self> {
         let end = |end: End| lines.iter().find(|line| line.kind == kind && line.end == end);
         let (front, rear) = (end(End::Front)?, end(End::Rear)?);
         let height = |line: &LineSettling| {
@@ -72,8 +78,9 @@ impl Forecast {
             };
             Some(SplitFigure { value, u })
         };
-        let [front_x_mm, rear_x_mm] = super::pair::marks_x_mm(&file.vehicle, kind)?;
         let snapshot = front.heights.last()?.snapshot.clone();
+        let stance = solution.snapshots.iter().find(|stance| stance.id == snapshot)?;
+        let [front_x_mm, rear_x_mm] = super::pair::marks_x_mm(stance.marks(&file.vehicle, kind))?;
         let (front_mm, rear_mm) = (height(front)?, height(rear)?);
         let date = date.map(str::to_owned);
         Some(Self { date, snapshot, kind, front_x_mm, rear_x_mm, front_mm, rear_mm })

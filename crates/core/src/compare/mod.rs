@@ -2,6 +2,7 @@
 
 mod forecast;
 mod limits;
+mod marks;
 mod neighbours;
 mod pair;
 mod parts;
@@ -114,8 +115,11 @@ pub fn compare(
     let differences = pair.differences();
     let (limits, rake) = (limits::findings(&pair), pair.rake());
     if differences.is_empty() && limits.is_empty() && rake.is_empty() {
-        let message = "the two have no point in common";
-        return Err(Problem::new(message, "Read the same points in both, or name another snapshot."));
+        let hint = "Read the same points in both, or name another snapshot.";
+        return Err(match pair.other_marks() {
+            Some(marks) => Problem::new(format!("the two have no point in common. {}", marks.sentence), hint),
+            None => Problem::new("the two have no point in common", hint),
+        });
     }
     let (parts, end_parts) = match (this, other) {
         (Stance::Measured(later), Stance::Measured(earlier)) => parts::parts(file, solution, later, earlier),
@@ -130,8 +134,9 @@ pub fn compare(
         differences,
         limits,
         unequal: pair
-            .of_the_target(|target| unequal::other_tires(file, target))
+            .other_marks()
             .into_iter()
+            .chain(pair.of_the_target(|target| unequal::other_tires(file, target)))
             .chain(unequal::unequal(file, theirs, ours, load))
             .collect(),
         taken_out: taken_out::taken_out(solution, this, other),

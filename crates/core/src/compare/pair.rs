@@ -1,10 +1,12 @@
 //! Every number of two stances against each other: points, means, rake, lean and twist, by kind of point.
 
+use super::marks::{Told, common, other_marks};
 use super::stance::{Quantity, Stance, Sum};
+use super::unequal::Unequal;
 use super::verdict::Difference;
 use super::{Angle, Means};
 use crate::capture::CarFile;
-use crate::car::{PointKind, RefPoint, Vehicle};
+use crate::car::{PointKind, RefPoint};
 use crate::corner::Corner;
 use crate::level::Solution;
 use crate::stance::Figure;
@@ -23,18 +25,34 @@ pub(super) struct Pair<'a> {
     pub(super) nominal: bool,
 }
 
-/// Mean x of a kind's front marks and of its rear ones, mm; `None` where a corner has none or rear is not behind front.
-pub(crate) fn marks_x_mm(vehicle: &Vehicle, kind: PointKind) -> Option<[f64; 2]> {
-    let [fl, fr, rl, rr] = Corner::ALL.map(|corner| mark(vehicle, kind, corner).map(|point| point.x_mm));
+/// Mean x of front marks and of rear ones, mm; `None` where a corner has none or rear is not behind front.
+pub(crate) fn marks_x_mm(marks: [Option<&RefPoint>; 4]) -> Option<[f64; 2]> {
+    let [fl, fr, rl, rr] = marks.map(|mark| mark.map(|point| point.x_mm));
     let (front, rear) = (f64::midpoint(fl?, fr?), f64::midpoint(rl?, rr?));
     (front > rear).then_some([front, rear])
 }
 
-fn mark(vehicle: &Vehicle, kind: PointKind, corner: Corner) -> Option<&RefPoint> {
-    vehicle.ref_points.iter().find(|point| point.kind == kind && point.corner == corner)
-}
-
 impl<'a> Pair<'a> {
+    /// What tells the heights of one side; `None` for a snapshot that nobody worked out.
+    fn told(&self, stance: Stance<'a>) -> Option<Told<'a>> {
+        let snapshot = match stance {
+            Stance::Target(target) => return Some(Told::Target(target)),
+            Stance::Measured(id) => id,
+            Stance::Forecast(forecast) => &forecast.snapshot,
+        };
+        self.solution.snapshots.iter().find(|stance| stance.id == *snapshot).map(Told::Snapshot)
+    }
+
+    /// The mark of a kind at a corner that both speak of.
+    fn mark(&self, kind: PointKind, corner: Corner) -> Option<&'a RefPoint> {
+        common(&self.file.vehicle, kind, corner, self.told(self.this)?, self.told(self.other)?)
+    }
+
+    /// Where the two speak of different marks.
+    pub(super) fn other_marks(&self) -> Option<Unequal> {
+        other_marks(&self.file.vehicle, self.told(self.other)?, self.told(self.this)?)
+    }
+
     /// This less the other.
     pub(super) fn figure(&self, of: &Quantity<'_>) -> Option<Figure> {
         let mut sum = Sum::new(self.nominal);
@@ -75,7 +93,7 @@ impl<'a> Pair<'a> {
     ) -> Option<Figure> {
         let weighed = Corner::ALL.into_iter().zip(follows).filter(|(_, weight)| *weight != 0.0);
         let follows: Option<Vec<(&RefPoint, f64)>> =
-            weighed.map(|(corner, weight)| Some((mark(&self.file.vehicle, kind, corner)?, weight))).collect();
+            weighed.map(|(corner, weight)| Some((self.mark(kind, corner)?, weight))).collect();
         let follows = follows?;
         let sum = |target: &Target| -> Option<f64> {
             follows.iter().map(|(point, weight)| Some(weight * target.heights_mm.get(&point.id)?)).sum()
@@ -91,7 +109,7 @@ impl<'a> Pair<'a> {
     fn tolerance(&self, kind: PointKind, follows: [f64; 4]) -> Option<f64> {
         self.of_the_target(|target| {
             let corners = Corner::ALL.into_iter().filter(|corner| follows[corner.index()] != 0.0);
-            let points = corners.filter_map(|corner| mark(&self.file.vehicle, kind, corner));
+            let points = corners.filter_map(|corner| self.mark(kind, corner));
             let each: Vec<f64> = points.map(|point| target.tolerance_of(&point.id)).collect();
             (!each.is_empty()).then(|| each.iter().sum::<f64>() / each.len() as f64)
         })
@@ -112,7 +130,7 @@ impl<'a> Pair<'a> {
     pub(super) fn rake(&self) -> BTreeMap<String, Angle> {
         const RISE: [f64; 4] = [-0.5, -0.5, 0.5, 0.5];
         let of_kind = |kind: PointKind| {
-            let [front_x_mm, rear_x_mm] = marks_x_mm(&self.file.vehicle, kind)?;
+            let [front_x_mm, rear_x_mm] = marks_x_mm(Corner::ALL.map(|corner| self.mark(kind, corner)))?;
             let run_mm = front_x_mm - rear_x_mm;
             // A rake that is stated for this kind needs no heights.
             let stated = |target: &Target| target.rake_deg.filter(|_| target.rake_kind == Some(kind));
@@ -138,7 +156,7 @@ impl<'a> Pair<'a> {
 
     /// Rear less front of a target's own heights, mm.
     fn rise(&self, target: &Target, kind: PointKind) -> Option<f64> {
-        let height = |corner| target.heights_mm.get(&mark(&self.file.vehicle, kind, corner)?.id).copied();
+        let height = |corner| target.heights_mm.get(&self.mark(kind, corner)?.id).copied();
         let [fl, fr, rl, rr] = Corner::ALL.map(height);
         Some(f64::midpoint(rl?, rr?) - f64::midpoint(fl?, fr?))
     }
@@ -154,7 +172,7 @@ impl<'a> Pair<'a> {
     fn lean_of(&self, target: &Target, kind: PointKind) -> Option<f64> {
         let vehicle = &self.file.vehicle;
         let at = |corner| {
-            let point = mark(vehicle, kind, corner)?;
+            let point = self.mark(kind, corner)?;
             Some((point, *target.heights_mm.get(&point.id)?))
         };
         let [fl, fr, rl, rr] = Corner::ALL.map(at);

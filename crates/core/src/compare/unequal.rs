@@ -10,7 +10,7 @@ use serde::Serialize;
 /// One thing that was not alike.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Unequal {
-    /// `floor`, `floor_not_levelled`, `load`, `pressures`, `facing`, `tires`.
+    /// `marks`, `floor`, `floor_not_levelled`, `load`, `pressures`, `facing`, `tires`.
     pub what: &'static str,
     /// Whole sentence.
     pub sentence: String,

@@ -3,8 +3,11 @@
 use super::Solution;
 use super::nominal::ToNominal;
 use super::wanted::Wanted;
+use crate::car::PointKind;
+use crate::corner::Corner;
 use crate::stance::Figure;
 use nalgebra::DMatrix;
+use std::collections::BTreeMap;
 
 /// One term of a sum of figures.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -27,8 +30,12 @@ impl Solution {
         self.sum(&[term(to, 1.0), term(from, -1.0)])
     }
 
-    /// A sum of figures with its uncertainty, from the whole covariance. `None` where a term names none, or there is no term.
+    /// A sum of figures with its uncertainty, from the whole covariance. `None` where a term names none, where lines of one kind rest
+    /// on other marks in one snapshot than in another, or where there is no term.
     pub fn sum(&self, terms: &[Term<'_>]) -> Option<Figure> {
+        if !self.on_the_same_marks(terms) {
+            return None;
+        }
         let mut sum: Option<Wanted> = None;
         let mut correction: Vec<(ToNominal, [f64; 3])> = Vec::new();
         for term in terms {
@@ -51,6 +58,30 @@ impl Solution {
         let sum = sum.map(|sum| Wanted { jet: sum.jet.merged(), ..sum })?;
         let all = correction.iter().fold(ToNominal::default(), |all, (one, parts)| all.plus(&one.times(*parts)));
         Some(self.doubts().figure_with(&sum, &all))
+    }
+
+    /// False where lines of a kind would be mixed that rest on other marks of the same corners: their difference is no movement.
+    fn on_the_same_marks(&self, terms: &[Term<'_>]) -> bool {
+        let mut known: BTreeMap<(&str, Corner), &str> = BTreeMap::new();
+        for term in terms {
+            let line = ["lines.", "lines_nominal."].into_iter().find_map(|word| term.figure.strip_prefix(word));
+            let Some((code, name)) = line.and_then(|line| line.split_once('.')) else { continue };
+            let kind = PointKind::ALL.into_iter().find(|kind| kind.code() == code);
+            let stance = self.snapshots.iter().find(|stance| stance.id == term.snapshot);
+            let Some((kind, stance)) = kind.zip(stance) else { continue };
+            let at = |corner: Corner| match name.split_once('_') {
+                Some(("front", _)) => corner.is_front(),
+                Some(("rear", _)) => !corner.is_front(),
+                _ => true,
+            };
+            for (corner, mark) in Corner::ALL.into_iter().zip(stance.marks(&self.file.vehicle, kind)) {
+                let Some(mark) = mark.filter(|_| at(corner)) else { continue };
+                if *known.entry((code, corner)).or_insert(&mark.id) != mark.id {
+                    return false;
+                }
+            }
+        }
+        true
     }
 
     /// Covariance of one figure over several snapshots: what they share stands beside the diagonal. `None` where a snapshot has none such.

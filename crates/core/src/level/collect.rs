@@ -160,7 +160,7 @@ fn on_car(
             }
         };
         for corner in corners {
-            if let Some(point) = model.point_at(PointKind::FrameRail, corner) {
+            if let Some(point) = model.rail_at(stance, corner) {
                 model.need_height(stance, point);
             }
         }
@@ -232,21 +232,26 @@ fn plane_on_car(
 /// The person's word on the car's squareness, and its shape carried from date to date where asked.
 fn assumed_twists(file: &CarFile, model: &mut Model, observations: &mut Vec<Observation>, carry_twist: bool) {
     for kind in PointKind::ALL {
-        let points = Corner::ALL.map(|corner| model.point_at(kind, corner));
-        let complete: Vec<usize> = (0..model.stances.len())
-            .filter(|&stance| {
-                points.iter().all(|point| point.is_some_and(|p| model.stances[stance].heights.contains_key(&p)))
-            })
-            .collect();
+        let marks = |stance: &usize| model.points_of(kind, *stance);
+        let complete: Vec<usize> =
+            (0..model.stances.len()).filter(|stance| marks(stance).iter().all(Option::is_some)).collect();
+        // Other marks have another twist.
+        let on_its_marks = |stance: &usize, of: Option<usize>| of.is_none_or(|of| marks(stance) == marks(&of));
         if let Some(known) = file.vehicle.known_twist_mm.get(&kind) {
-            for &stance in complete.iter().filter(|&&stance| leans_on(file, model, known, stance)) {
+            let found_in = file.snapshots.iter().position(|own| known.snapshot.as_ref() == Some(&own.id));
+            let found_in = found_in.map(|number| model.placements[number].stance);
+            let holds = |stance: &&usize| on_its_marks(stance, found_in) && leans_on(file, model, known, **stance);
+            let holding: Vec<usize> = complete.iter().filter(holds).copied().collect();
+            for stance in holding {
                 let sight = Sight::CarTwist { stance, kind };
                 observations.push(assumption(sight, known.value, known.u, format!("known_twist_mm.{}", kind.code())));
             }
         }
-        if carry_twist && complete.len() > 1 {
+        let last = complete.last().copied();
+        let alike: Vec<usize> = complete.into_iter().filter(|stance| on_its_marks(stance, last)).collect();
+        if carry_twist && alike.len() > 1 {
             model.need_carried_twist(kind);
-            for &stance in &complete {
+            for stance in alike {
                 let sight = Sight::CarriedTwist { stance, kind };
                 observations.push(assumption(sight, 0.0, CARRIED_TWIST_U_MM, format!("carried_twist.{}", kind.code())));
             }

@@ -135,14 +135,14 @@ pub(super) fn stance(file: &CarFile, snapshot: &Snapshot) -> SnapshotStance {
     }
 }
 
-fn at(file: &CarFile, kind: PointKind, corner: Corner) -> Option<&RefPoint> {
-    file.vehicle.ref_points.iter().find(|point| point.kind == kind && point.corner == corner)
+fn at<'f>(file: &'f CarFile, snapshot: &Snapshot, kind: PointKind, corner: Corner) -> Option<&'f RefPoint> {
+    file.vehicle.mark_at(kind, corner, |point| mark(file, snapshot, &point.id).is_some())
 }
 
 fn line(file: &CarFile, snapshot: &Snapshot, kind: PointKind) -> Option<Line> {
     let mean = |front: bool| {
         let (left, right) = if front { (Corner::FL, Corner::FR) } else { (Corner::RL, Corner::RR) };
-        height(file, snapshot, &[(at(file, kind, left)?, 0.5), (at(file, kind, right)?, 0.5)])
+        height(file, snapshot, &[(at(file, snapshot, kind, left)?, 0.5), (at(file, snapshot, kind, right)?, 0.5)])
     };
     let (front, rear) = (mean(true), mean(false));
     front.or(rear)?;
@@ -162,7 +162,8 @@ fn line(file: &CarFile, snapshot: &Snapshot, kind: PointKind) -> Option<Line> {
 
 /// Rear less front, mm, and the angle against the floor, degrees.
 fn rake(file: &CarFile, snapshot: &Snapshot, kind: PointKind) -> Option<(Figure, Figure)> {
-    let [fl, fr, rl, rr] = [Corner::FL, Corner::FR, Corner::RL, Corner::RR].map(|corner| at(file, kind, corner));
+    let [fl, fr, rl, rr] =
+        [Corner::FL, Corner::FR, Corner::RL, Corner::RR].map(|corner| at(file, snapshot, kind, corner));
     let (fl, fr, rl, rr) = (fl?, fr?, rl?, rr?);
     let (rise, variance, _) = combined(file, snapshot, &[(rl, 0.5), (rr, 0.5), (fl, -0.5), (fr, -0.5)])?;
     let run = (fl.x_mm + fr.x_mm - rl.x_mm - rr.x_mm) / 2.0;
@@ -179,7 +180,7 @@ pub(super) fn budget(file: &CarFile, snapshot: &Snapshot, figure: &str) -> Optio
     let (sort, rest) = figure.split_once('.')?;
     let corners = |kind: &str, wanted: &[Corner], weight: f64| -> Option<Vec<(&RefPoint, f64)>> {
         let kind = PointKind::ALL.into_iter().find(|known| known.code() == kind)?;
-        wanted.iter().map(|corner| Some((at(file, kind, *corner)?, weight))).collect()
+        wanted.iter().map(|corner| Some((at(file, snapshot, kind, *corner)?, weight))).collect()
     };
     let (terms, with_zero) = match sort {
         "heights" | "heights_nominal" => {

@@ -5,7 +5,7 @@
 
 use super::jet::Jet;
 use super::unknowns::{Model, Placement};
-use crate::car::PointKind;
+use crate::car::{PointKind, mark_place};
 use crate::corner::Corner;
 
 /// What the wheels stand on, in the car's order.
@@ -59,9 +59,21 @@ impl Model {
         self.points.iter().position(|point| point.id == id)
     }
 
-    /// The point of `kind` at `corner`, the first if there are several.
-    pub(crate) fn point_at(&self, kind: PointKind, corner: Corner) -> Option<usize> {
-        self.points.iter().position(|point| point.kind == kind && point.corner == corner)
+    /// The point of `kind` at `corner` of those that are `there`, one in use before one that is no longer read.
+    pub(crate) fn point_at(&self, kind: PointKind, corner: Corner, there: impl Fn(usize) -> bool) -> Option<usize> {
+        mark_place(&self.points, kind, corner, |point, _| there(point))
+    }
+
+    /// The four points of `kind` that have a height in a stance.
+    pub(crate) fn points_of(&self, kind: PointKind, stance: usize) -> [Option<usize>; 4] {
+        let heights = &self.stances[stance].heights;
+        Corner::ALL.map(|corner| self.point_at(kind, corner, |point| heights.contains_key(&point)))
+    }
+
+    /// The rail's point at `corner` on which a gauge's slope rests in a stance: one that has a height there, else any.
+    pub(crate) fn rail_at(&self, stance: usize, corner: Corner) -> Option<usize> {
+        let with_height = self.points_of(PointKind::FrameRail, stance)[corner.index()];
+        with_height.or_else(|| self.point_at(PointKind::FrameRail, corner, |_| true))
     }
 
     /// Place of a point in the car's axes.

@@ -13,7 +13,6 @@ use super::system::Product;
 use super::unknowns::{Model, Placement};
 use super::wanted::Wanted;
 use crate::capture::{CarFile, GAUGE_U_DEG, with_rounding_mm};
-use crate::corner::Corner;
 use crate::stance::NextReading;
 use nalgebra::{Cholesky, DMatrix, DVector, Dyn};
 use std::collections::BTreeMap;
@@ -269,10 +268,7 @@ fn rails(
 ) -> Option<Candidate> {
     let placement = &model.placements[snapshot];
     let gauged = observations.iter().any(|o| matches!(o.sight, Sight::Rail { snapshot: s, .. } if s == snapshot));
-    let marked = Corner::ALL.iter().all(|&corner| {
-        let point = model.point_at(crate::car::PointKind::FrameRail, corner);
-        point.is_some_and(|p| model.stances[placement.stance].heights.contains_key(&p))
-    });
+    let marked = model.points_of(crate::car::PointKind::FrameRail, placement.stance).iter().all(Option::is_some);
     if gauged || !marked {
         return None;
     }

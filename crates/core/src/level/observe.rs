@@ -180,8 +180,8 @@ pub(crate) fn twist_of([fl, fr, rl, rr]: [Jet; 4]) -> Jet {
 }
 
 fn car_twist(model: &Model, x: &[f64], stance: usize, kind: PointKind) -> Jet {
-    twist_of(Corner::ALL.map(|corner| {
-        let height = model.point_at(kind, corner).and_then(|point| model.stances[stance].heights.get(&point));
+    twist_of(model.points_of(kind, stance).map(|point| {
+        let height = point.and_then(|point| model.stances[stance].heights.get(&point));
         height.map_or_else(Jet::default, |&unknown| model.at(x, unknown))
     }))
 }
@@ -195,7 +195,7 @@ fn slope_between(
     (high, low): (Corner, Corner),
 ) -> Jet {
     let [high, low] = [high, low].map(|corner| {
-        let point = model.point_at(PointKind::FrameRail, corner).unwrap_or_default();
+        let point = model.rail_at(model.placements[taken.0].stance, corner).unwrap_or_default();
         let place = model.place(point);
         (model.height_over_datum(x, footings, taken, point), place)
     });

@@ -160,7 +160,7 @@ impl Model {
         for corner in Corner::ALL {
             let side = if corner.is_left() { "rail_left" } else { "rail_right" };
             let end = if corner.is_front() { "frame_front" } else { "frame_rear" };
-            if (gauged(side) || gauged(end)) && self.point_at(PointKind::FrameRail, corner).is_none() {
+            if (gauged(side) || gauged(end)) && self.point_at(PointKind::FrameRail, corner, |_| true).is_none() {
                 let (x, y) = self.wheel_place(corner);
                 let inboard = 0.12 * self.wheelbase_mm;
                 self.points.push(RefPoint {

@@ -51,7 +51,7 @@ pub(crate) fn wanted(model: &Model, x: &[f64], snapshot: usize, read: &[usize]) 
         all.push(Wanted::new(path, model.at(x, unknown), HEIGHT_LIMIT_MM));
     }
     for kind in PointKind::ALL {
-        let at = |corner| model.point_at(kind, corner).filter(|point| read.contains(point));
+        let at = |corner| model.point_at(kind, corner, |point| read.contains(&point));
         let [fl, fr, rl, rr] = Corner::ALL.map(at);
         if let (Some(left), Some(right)) = (fl, fr) {
             pair(model, x, snapshot, kind, ["front_mean_mm", "front_left_minus_right_mm"], (left, right), &mut all);

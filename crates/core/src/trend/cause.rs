@@ -43,7 +43,7 @@ pub(super) fn moved_by(file: &CarFile, solution: &Solution, snapshot: &str, kind
         End::Front => [Corner::FL, Corner::FR],
         End::Rear => [Corner::RL, Corner::RR],
     };
-    let at = |corner: Corner| file.vehicle.ref_points.iter().find(|p| p.kind == kind && p.corner == corner);
+    let at = |corner: Corner| file.vehicle.mark_at(kind, corner, |_| true);
     let Some((left, right)) = at(left).zip(at(right)) else { return Vec::new() };
     let sigma = -f64::midpoint(left.x_mm, right.x_mm) / file.vehicle.wheelbase_mm;
     let read = file.snapshots.iter().any(|known| known.id == snapshot && known.tire_pressure_kpa.is_some());

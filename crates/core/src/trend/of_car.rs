@@ -13,7 +13,7 @@ use crate::capture::{CarFile, Event, Snapshot};
 use crate::car::PointKind;
 use crate::curve_fit::Observed;
 use crate::level::Solution;
-use crate::stance::Figure;
+use crate::stance::{Figure, Line, SnapshotStance};
 use chrono::NaiveDate;
 use serde::Serialize;
 
@@ -254,11 +254,20 @@ impl LineHeights {
     ) -> Self {
         let path = format!("lines_nominal.{}.{}", kind.code(), end.mean());
         let mut heights = Self { path, end, all: Vec::new(), taking_part: Vec::new() };
-        let at_end = |line: Option<&crate::stance::Line>| -> Option<Figure> {
+        let told = |figure: Figure| figure.value.is_some();
+        let at_end = |line: Option<&Line>| -> Option<Figure> {
             line.map(|line| if end == End::Front { line.front_mean_mm } else { line.rear_mean_mm })
         };
+        let stance_of = |snapshot: &Snapshot| solution.snapshots.iter().find(|stance| stance.id == snapshot.id);
+        // A mark that took the place of another begins the line anew: the step between the two is no settling.
+        let read = dated.iter().rev().filter_map(|(_, snapshot)| stance_of(snapshot));
+        let mut read = read.filter(|stance| at_end(stance.lines_nominal.get(kind.code())).is_some_and(told));
+        let marks = read.next().map(|stance| Self::marks(file, stance, kind, end));
         for (date, snapshot) in dated {
-            let Some(stance) = solution.snapshots.iter().find(|stance| stance.id == snapshot.id) else { continue };
+            let Some(stance) = stance_of(snapshot) else { continue };
+            if marks != Some(Self::marks(file, stance, kind, end)) {
+                continue;
+            }
             let nominal = at_end(stance.lines_nominal.get(kind.code()));
             let loaded = at_end(stance.lines.get(kind.code()));
             let Some((value, u)) = nominal.and_then(|figure| figure.value.zip(figure.u)) else { continue };
@@ -283,6 +292,12 @@ impl LineHeights {
             heights.all.push(height);
         }
         heights
+    }
+
+    /// Marks of this end on which a stance's line rests.
+    fn marks<'f>(file: &'f CarFile, stance: &SnapshotStance, kind: PointKind, end: End) -> [Option<&'f str>; 2] {
+        let [fl, fr, rl, rr] = stance.marks(&file.vehicle, kind).map(|mark| mark.map(|point| point.id.as_str()));
+        if end == End::Front { [fl, fr] } else { [rl, rr] }
     }
 
     /// True for a second placement of the same stance: its heights are the same unknowns.

@@ -156,6 +156,13 @@ pub fn drifts_of_car(file: &CarFile, solution: &Solution, lines: &[LineSettling]
                     },
                 ));
             }
+            // A mark that took the place of another begins the chart anew.
+            let marks = |point: &DriftPoint| {
+                let stance = solution.snapshots.iter().find(|stance| stance.id == point.snapshot);
+                stance.map(|stance| stance.marks(&file.vehicle, kind).map(|mark| mark.map(|point| &point.id)))
+            };
+            let last = all.last().and_then(|(_, point)| marks(point));
+            all.retain(|(_, point)| marks(point) == last);
             let Some((first, _)) = all.first() else { continue };
             let since = match reset {
                 None => Some(*first),
