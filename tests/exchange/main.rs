@@ -214,6 +214,7 @@ fn everything() -> CarFile {
         event_changes: Vec::new(),
         targets: Vec::new(),
         target_marks: Vec::new(),
+        grounds: Vec::new(),
         ground: None,
         extra: unknown(),
     }

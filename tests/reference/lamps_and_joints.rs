@@ -49,6 +49,8 @@ fn drop_percent(rake_deg: f64) -> f64 {
         roll_share_front: Quantity::exact(0.5),
         lean_gain: Quantity::exact(1.0),
         ground: None,
+        grounds: &[],
+        rail: None,
         rules: Vec::new(),
         wanted_clearance_mm: None,
     };

@@ -42,6 +42,8 @@ fn standing<'d>(demo: &'d Demo, heights: &Value, axle_rise: [f64; 2]) -> AtStanc
         roll_share_front: Quantity::exact(number(&demo.truth["roll"]["roll_share_front"])),
         lean_gain: Quantity::exact(number(&demo.truth["roll"]["lean_gain"])),
         ground: None,
+        grounds: &[],
+        rail: None,
         rules: Vec::new(),
         wanted_clearance_mm: None,
     }

@@ -47,5 +47,5 @@ pub(crate) fn of(text: &str) -> Result<CarFile, Problem> {
 
 /// Ended by a full stop.
 pub(crate) fn sentence(text: &str) -> String {
-    format!("{text}{}", if text.ends_with('.') { "" } else { "." })
+    format!("{text}{}", if text.ends_with(['.', '?']) { "" } else { "." })
 }

@@ -1,17 +1,16 @@
 //! `trueground check`: what follows from a stance.
 
 use crate::Answer;
-use crate::car_file::{read, sentence};
-use crate::output::{Problem, json};
+use crate::car_file::read;
+use crate::output::json;
+use crate::stance_choice::at;
 use crate::table::{Column, Table};
 use crate::target_choice::FileAndTarget;
 use clap::Args;
 use clap::builder::PossibleValuesParser;
 use serde::Serialize;
 use std::fmt::Write as _;
-use trueground_core::checks::{CHECKS, Finding, LoadCase, Rule, Which, at_stance, findings};
-use trueground_core::level::{Options, solve};
-use trueground_core::target::Target;
+use trueground_core::checks::{CHECKS, Finding, LoadCase, Rule, findings};
 
 /// What follows from a stance: clearance, flat tires, ramps, caster, joints, lamps, attitude, engine speed
 ///
@@ -51,31 +50,17 @@ struct Findings<'f> {
 pub(crate) fn run(arguments: &Arguments) -> Answer {
     let input = arguments.input.input()?;
     let (file, name) = (read(&input)?, input.name());
-    let refused =
-        |e: trueground_core::level::Problem| Problem::new(sentence(e.message()), sentence(e.hint())).at(&name);
-    let solution = solve(&file, &Options::default()).map_err(refused)?;
-    let target = match arguments.input.is_asked() {
-        true => Some(Target::named(&file, arguments.input.name()).map_err(refused)?),
-        false => None,
-    };
-    let last = file.snapshots.iter().rfind(|snapshot| snapshot.on_wheels()).map(|snapshot| snapshot.id.as_str());
-    let which = match (&target, arguments.snapshot.as_deref().or(last)) {
-        (Some(target), _) => Which::Target(target),
-        (None, Some(snapshot)) => Which::Snapshot(snapshot),
-        (None, None) => {
-            let hint = "Take one: walk round the car with the tape.";
-            return Err(Problem::new("The file has no snapshot to check.", hint).at(&name));
-        }
-    };
     // The parser has taken known names only.
     let load =
         LoadCase::ALL.iter().find(|(name, _)| *name == arguments.load).map_or(LoadCase::Nominal, |(_, load)| *load);
     let rules =
         Rule::ALL.iter().filter(|(name, _)| arguments.rule.iter().any(|asked| asked == name)).map(|(_, rule)| *rule);
-    let car = at_stance(&file, &solution, which, load, rules.collect()).map_err(refused)?;
     let only: Vec<&str> = arguments.only.iter().map(String::as_str).collect();
-    let found = findings(&car, &only);
-    if arguments.input.json { json(&Findings { findings: &found }) } else { Ok(words(&found, target.is_some())) }
+    at(&file, &arguments.input, arguments.snapshot.as_deref(), load, rules.collect(), |car, predicted| {
+        let found = findings(car, &only);
+        if arguments.input.json { json(&Findings { findings: &found }) } else { Ok(words(&found, predicted)) }
+    })
+    .map_err(|problem| problem.at(&name))
 }
 
 fn words(found: &[Finding], planned: bool) -> String {

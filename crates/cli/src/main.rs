@@ -19,6 +19,7 @@ mod settle;
 mod sheet;
 mod spring;
 mod stance;
+mod stance_choice;
 mod table;
 mod target;
 mod target_choice;
@@ -49,6 +50,7 @@ impl Arguments {
             Verb::Compare(arguments) => arguments.check()?,
             Verb::Setout(arguments) => arguments.check()?,
             Verb::Check(arguments) => arguments.check()?,
+            Verb::Ramp(arguments) => arguments.check()?,
             _ => {}
         }
         Ok(self)

@@ -1,10 +1,16 @@
 //! `trueground ramp`: a car driven over a piece of ground.
 
-use crate::input::FileArguments;
+mod on_ground;
+
+use crate::Answer;
+use crate::car_file::is_series as is_no_car;
+use crate::output::{Problem, json};
 use crate::table::{Column, Table, whole};
-use crate::{Answer, bench_sum};
+use crate::target_choice::FileAndTarget;
 use clap::Args;
+use clap::builder::PossibleValuesParser;
 use std::fmt::Write as _;
+use trueground_core::checks::LoadCase;
 use trueground_core::checks::ramp::{Plank, Ramp, RampAnswer, work_out};
 use trueground_core::wording::{listed, shown};
 
@@ -14,14 +20,46 @@ use trueground_core::wording::{listed, shown};
 /// …]}, with "outline": [[x, z], …] of the body's underside, "step_mm" (5) and "allowance_mm" (25) where wanted. The car faces +s; x is
 /// counted from the front axle, positive forward; attach is body, front_axle or rear_axle. In the place of the profile "ground":
 /// {"kind": "ramp", "angle_deg", "rise_mm"}, {"kind": "crest", "angle_deg"} or {"kind": "hump", "length_mm", "height_mm", "flat_mm", "shape"}.
+///
+/// Or FILE is a car's exchange file, and --ground names one of its "grounds": the last snapshot is driven over it unless another or a
+/// target is named, nose first and backed in, with the doubt of car and ground carried to the gap.
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
     #[command(flatten)]
-    input: FileArguments,
+    input: FileAndTarget,
+    /// The ground in a car's file to drive over
+    #[arg(long, value_name = "NAME")]
+    ground: Option<String>,
+    /// The snapshot that is driven over it
+    #[arg(long, value_name = "ID", conflicts_with = "target")]
+    snapshot: Option<String>,
+    /// What is aboard of a car
+    #[arg(long, value_name = "NAME", default_value = "nominal", value_parser = PossibleValuesParser::new(LoadCase::ALL.map(|(name, _)| name)))]
+    load: String,
+}
+
+impl Arguments {
+    pub(crate) fn check(&self) -> Result<(), clap::Error> {
+        self.input.check("ramp")
+    }
 }
 
 pub(crate) fn run(arguments: &Arguments) -> Answer {
-    bench_sum::run(&arguments.input, Ramp::read, work_out, words)
+    let file = arguments.input.input()?;
+    let text = file.read()?;
+    let load =
+        LoadCase::ALL.iter().find(|(name, _)| *name == arguments.load).map_or(LoadCase::Nominal, |(_, load)| *load);
+    let (snapshot, input) = (arguments.snapshot.as_deref(), &arguments.input);
+    match &arguments.ground {
+        Some(ground) => on_ground::run(&on_ground::Asked { text: &text, file: &file, input, ground, snapshot, load }),
+        None if is_no_car(&text) => {
+            let refused = |refusal| Problem::from(refusal).at(&file.name());
+            let ramp = Ramp::read(&text).map_err(refused)?;
+            let answer = work_out(&ramp).map_err(refused)?;
+            if input.json { json(&answer) } else { Ok(words(&ramp, &answer)) }
+        }
+        None => Err(on_ground::which(&text).at(&file.name())),
+    }
 }
 
 fn words(ramp: &Ramp, answer: &RampAnswer) -> String {
@@ -54,7 +92,7 @@ fn words(ramp: &Ramp, answer: &RampAnswer) -> String {
             let _ = writeln!(out, "{name} {deg:.1}°, at {}.", shown(point));
         }
     }
-    inverse(&mut out, ramp, answer);
+    inverse(&mut out, ramp.allowance_mm, answer);
     if run.positions_skipped > 0 {
         let _ = writeln!(
             out,
@@ -86,7 +124,7 @@ fn touches(answer: &RampAnswer) -> Table {
     table
 }
 
-fn inverse(out: &mut String, ramp: &Ramp, answer: &RampAnswer) {
+fn inverse(out: &mut String, kept_mm: f64, answer: &RampAnswer) {
     if let Some(lowest) = &answer.lowest_safe {
         let (by, then) = (lowest.raise_mm, whole(lowest.lowest_body_mm));
         let point = shown(&lowest.point);
@@ -108,7 +146,7 @@ fn inverse(out: &mut String, ramp: &Ramp, answer: &RampAnswer) {
                 out,
                 "On the axles {} comes nearer than {} mm: only larger tires help there.",
                 listed(&lowest.axle_points),
-                ramp.allowance_mm
+                kept_mm
             );
         }
     }

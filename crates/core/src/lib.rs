@@ -12,6 +12,7 @@ pub mod compare;
 pub mod corner;
 pub mod curve_fit;
 pub mod floor_block;
+pub mod ground;
 pub mod least_squares;
 pub mod level;
 pub mod network;

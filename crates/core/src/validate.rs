@@ -5,6 +5,7 @@
 mod corrected;
 pub mod described;
 mod events;
+mod grounds;
 mod instruments;
 mod measured;
 mod photo;
@@ -40,6 +41,7 @@ pub fn faults(file: &CarFile) -> Vec<Fault> {
     }
     measured::check(file, &mut found);
     targets::check(file, &mut found);
+    grounds::check(file, &mut found);
     found.faults
 }
 

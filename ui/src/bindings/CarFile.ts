@@ -4,6 +4,7 @@ import type { EventChange } from "./EventChange";
 import type { Floor } from "./Floor";
 import type { GroundAngles } from "./GroundAngles";
 import type { Instrument } from "./Instrument";
+import type { OwnGround } from "./OwnGround";
 import type { OwnedInstrument } from "./OwnedInstrument";
 import type { Snapshot } from "./Snapshot";
 import type { Target } from "./Target";
@@ -53,4 +54,8 @@ target_marks?: Array<TargetMark>,
 /**
  * Slopes that the person meets with the car.
  */
-ground?: GroundAngles | null, };
+ground?: GroundAngles | null,
+/**
+ * Ground that the car has to drive over, put away ones too.
+ */
+grounds?: Array<OwnGround>, };

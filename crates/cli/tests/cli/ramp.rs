@@ -141,3 +141,75 @@ fn what_is_wrong_is_said_in_words() {
         assert!(said.contains(says), "{said}");
     }
 }
+
+fn roadster() -> Value {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../sample-data/show-roadster.json");
+    serde_json::from_str(&std::fs::read_to_string(path).unwrap()).unwrap()
+}
+
+fn over(file: &Value, arguments: &[&str]) -> Value {
+    let text = file.to_string();
+    serde_json::from_str(&answered(trueground().args(["ramp", "-", "--json"]).args(arguments).write_stdin(text)))
+        .unwrap()
+}
+
+#[test]
+fn a_cars_stance_is_driven_over_its_own_grounds_both_ways() {
+    let file = roadster();
+    // Truth of the simulated car once it is low: breakover 10.31 degrees at the exhaust, less than the ramp's 11.
+    let low = over(&file, &["--ground", "trailer", "--target"]);
+    assert_eq!((low["ground"].as_str(), low["predicted"].as_bool()), (Some("trailer"), Some(true)));
+    for way in low["ways"].as_array().unwrap() {
+        assert_eq!(
+            (way["verdict"].as_str(), way["point"].as_str()),
+            (Some("touches"), Some("exhaust pipe low bend, left"))
+        );
+        assert!(way["gap_mm"]["value"].as_f64().unwrap() < -2.0 * way["gap_mm"]["u"].as_f64().unwrap(), "{way}");
+        assert!(way["lowest_safe"]["raise_mm"].as_f64().unwrap() > 25.0 && way["touches"][0]["contact"] == true);
+    }
+    // A ramp is the same to drive up nose first and tail first, but not for a car whose wheels differ.
+    let driveway = over(&file, &["--ground", "driveway", "--snapshot", "t02"]);
+    let way = &driveway["ways"][0];
+    assert_eq!((way["verdict"].as_str(), way["facing"].as_str()), (Some("clears"), Some("nose_first")));
+    assert!(way["ground_u_mm"].as_f64().unwrap() > 0.5 && way["car_u_mm"].as_f64().unwrap() > 1.0);
+    let words =
+        answered(trueground().args(["ramp", "-", "--ground", "trailer", "--target"]).write_stdin(file.to_string()));
+    assert!(words.contains("On the 11\u{b0} ramp, nose first: touches."), "{words}");
+    let checked =
+        answered(trueground().args(["check", "-", "--only", "ramp", "--target"]).write_stdin(file.to_string()));
+    assert!(checked.contains("On the 11\u{b0} ramp exhaust pipe low bend, left is 10 mm in the ground."), "{checked}");
+    assert!(checked.contains("On the 9\u{b0} apron exhaust pipe low bend, left comes to 12 mm"), "{checked}");
+}
+
+#[test]
+fn a_ground_that_makes_no_sense_is_named_with_its_field() {
+    let said = |change: &dyn Fn(&mut Value), ground: &str| {
+        let mut file = roadster();
+        change(&mut file["grounds"][0]);
+        refused(trueground().args(["ramp", "-", "--ground", ground]).write_stdin(file.to_string()))
+    };
+    let at = |i: usize, key: &'static str, value: f64| {
+        move |ground: &mut Value| ground["string"]["stations"][i][key] = json!(value)
+    };
+    let backwards = said(&at(5, "along_mm", 80.0), "driveway");
+    assert!(
+        backwards.contains("80 mm lies behind the station before it, at 1100 mm: the profile runs backwards"),
+        "{backwards}"
+    );
+    assert!(backwards.contains("1500 mm would be next"), "{backwards}");
+    let huge = said(&at(3, "down_mm", 1e12), "driveway");
+    assert!(huge.contains("string.stations[3].down_mm: 1000000000000 mm is outside -500 to 5000 mm"), "{huge}");
+    let one = said(&|ground| ground["string"]["stations"] = json!([{"along_mm": 0, "down_mm": 300}]), "driveway");
+    assert!(one.contains("the ground driveway has one station, and two at least make a profile"), "{one}");
+    let equal = said(
+        &|ground| {
+            ground["string"]["stations"] = json!([{"along_mm": 5, "down_mm": 300}, {"along_mm": 5, "down_mm": 200}])
+        },
+        "driveway",
+    );
+    assert!(equal.contains("the ground driveway has no length"), "{equal}");
+    let unknown = said(&|_| {}, "trailr");
+    assert!(unknown.contains("there is no ground trailr") && unknown.contains("Did you mean trailer?\n"), "{unknown}");
+    let which = refused(trueground().args(["ramp", "-"]).write_stdin(roadster().to_string()));
+    assert!(which.contains("over which ground?") && which.contains("--ground driveway, trailer and apron"), "{which}");
+}

@@ -24,6 +24,7 @@ pub use reading::*;
 pub use snapshot::*;
 
 use crate::car::{GroundAngles, Vehicle};
+use crate::ground::OwnGround;
 use crate::target::{Target, TargetMark};
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
@@ -61,6 +62,9 @@ pub struct CarFile {
     /// Slopes that the person meets with the car.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ground: Option<GroundAngles>,
+    /// Ground that the car has to drive over, put away ones too.
+    #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
+    pub grounds: Vec<OwnGround>,
     /// Whatever else the file said: target, changes and what later versions add.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]

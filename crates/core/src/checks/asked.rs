@@ -86,13 +86,16 @@ pub fn at_stance<'f>(
         Which::Snapshot(id) => moved.to_snapshot(id, load == LoadCase::AsLoaded)?,
         Which::Target(target) => moved.to_target(target)?,
     };
+    let body = loaded(vehicle, body, &masses(vehicle, load)?);
     let shared = solution.shared();
     let known = |figure: Figure, otherwise: Quantity| {
         figure.value.zip(figure.u).map_or(otherwise, |(value, u)| Quantity::new(value, u))
     };
     Ok(AtStance {
         vehicle,
-        body: loaded(vehicle, body, &masses(vehicle, load)?),
+        rail: rail(file, solution, first, &body, which),
+        body,
+        grounds: &file.grounds,
         loaded_radius: Corners::from_fn(|corner| radius(file, solution, later.unwrap_or(first), corner)),
         axle_rise: [true, false].map(|front| axle_rise(solution, first, later, front)),
         roll_share_front: known(shared.roll_share_front, Quantity::new(ROLL_SHARE.0, ROLL_SHARE.1)),
@@ -200,6 +203,31 @@ impl Moved<'_> {
             Problem::new(message, "Read the same points in both, or give the target heights of points that were read.")
         })
     }
+}
+
+/// The frame rail as it was at first, carried with the body. Where it was read at this stance itself, or is wanted, its own doubt counts.
+fn rail(
+    file: &CarFile,
+    solution: &Solution,
+    first: &Snapshot,
+    body: &BodyMove,
+    which: Which<'_>,
+) -> Option<[(f64, Quantity); 2]> {
+    let xs = marks_x_mm(&file.vehicle, PointKind::FrameRail)?;
+    let read = |snapshot: &str, end: &str| {
+        let figure = format!("lines_nominal.frame_rail.{end}_mean_mm");
+        told(solution.sum(&[Term { snapshot, figure: &figure, weight: 1.0 }])?)
+    };
+    let end = |x: f64, end: &str| {
+        let (then, rise) = (read(&first.id, end)?, body.rise(x, 0.0));
+        let here = match which {
+            Which::Snapshot(id) => read(id, end),
+            Which::Target(_) => None,
+        };
+        let u = here.map_or_else(|| then.u.hypot(rise.u), |here| here.u);
+        Some((x, Quantity::new(then.value + rise.value, u)))
+    };
+    Some([end(xs[0], "front")?, end(xs[1], "rear")?])
 }
 
 fn told(figure: Figure) -> Option<Quantity> {

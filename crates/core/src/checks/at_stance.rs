@@ -2,6 +2,7 @@
 
 use crate::car::{Attached, GroundAngles, Vehicle};
 use crate::corner::{Corner, Corners};
+use crate::ground::OwnGround;
 use crate::uncertainty::Quantity;
 
 /// A car at a stance. What moved is counted from the stance at which its points and lamps were measured.
@@ -21,6 +22,11 @@ pub struct AtStance<'f> {
     pub lean_gain: Quantity,
     /// Ground that the car has to drive over, as its file has it.
     pub ground: Option<GroundAngles>,
+    /// Ground that is kept with the car.
+    pub grounds: &'f [OwnGround],
+    /// Lower edge of the frame rail at the front and the rear marks: ahead of the front axle and above level ground, mm; absent where
+    /// it was not measured.
+    pub rail: Option<[(f64, Quantity); 2]>,
     /// Rules that were asked for.
     pub rules: Vec<Rule>,
     /// Least clearance that a target asks for, mm.

@@ -13,6 +13,8 @@ mod finding;
 mod flat_tire;
 pub mod gearing;
 pub mod lamps;
+pub mod over_ground;
+mod own_grounds;
 pub mod ramp;
 mod ramp_angles;
 mod rolling;

@@ -2,6 +2,7 @@
 
 use super::at_stance::AtStance;
 use super::finding::{Finding, Verdict};
+use super::own_grounds;
 use super::ramp::Wheels;
 use super::ramp::angles::{Angles, angles};
 use crate::car::Attached;
@@ -12,7 +13,7 @@ use crate::wording::shown;
 /// Of an angle worked out from heights to 2 or 3 mm, degrees [common practice, no source].
 const ANGLE_U_DEG: f64 = 0.25;
 
-/// One finding an angle and ground; angles alone where the file names no ground.
+/// One finding an angle and ground, angles alone where the file names no ground; and one for each ground that is kept.
 pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
     let body = car.vehicle.clearance_points.iter().filter(|point| point.attach == Attached::Body);
     let points: Vec<(&str, [f64; 2])> =
@@ -52,5 +53,6 @@ pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
         }
         named.into_iter().for_each(|ground| finding(Some(ground)));
     }
+    findings.extend(own_grounds::check(car));
     findings
 }

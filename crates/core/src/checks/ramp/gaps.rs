@@ -110,6 +110,11 @@ impl Gaps {
         }
     }
 
+    /// Pose by pose.
+    pub(super) fn all(&self) -> &[f64] {
+        &self.gaps
+    }
+
     /// The least gap and the pose where it is; infinite where none was looked at.
     pub(super) fn least(&self) -> (f64, usize) {
         let mut least = (f64::INFINITY, 0);

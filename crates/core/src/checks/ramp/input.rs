@@ -1,5 +1,6 @@
 //! A car and its ground as JSON.
 
+use super::measures::{FLAT_MM, HUMP_HEIGHT_MM, HUMP_LENGTH_MM, RISE_MM, SLOPE_DEG};
 use super::{Attach, Ground, HumpShape, Point, Ramp, Shape, Wheels};
 use crate::bench::{Node, Object, Refusal};
 use crate::wording::{grouped, shown};
@@ -14,11 +15,6 @@ const GROUND_S_MM: RangeInclusive<f64> = -1e7..=1e7;
 const GROUND_Z_MM: RangeInclusive<f64> = -1e6..=1e6;
 const STEP_MM: RangeInclusive<f64> = 0.1..=1_000.0;
 const ALLOWANCE_MM: RangeInclusive<f64> = 0.0..=1_000.0;
-const SLOPE_DEG: RangeInclusive<f64> = 0.1..=60.0;
-const RISE_MM: RangeInclusive<f64> = 1.0..=20_000.0;
-const HUMP_LENGTH_MM: RangeInclusive<f64> = 100.0..=50_000.0;
-const HUMP_HEIGHT_MM: RangeInclusive<f64> = 1.0..=1_000.0;
-const FLAT_MM: RangeInclusive<f64> = 0.0..=50_000.0;
 const MOST_POINTS: usize = 1_000;
 const MOST_CORNERS: usize = 200_000;
 /// Positions times points looked at.

@@ -19,11 +19,14 @@ mod ground;
 mod hub_path;
 mod input;
 mod inverse;
+pub mod measures;
+mod one_place;
 mod pose;
 mod shapes;
 
 pub use ground::Ground;
 pub use inverse::{LowestSafe, Plank};
+pub use one_place::{Place, curve, place};
 pub use pose::Wheels;
 pub use shapes::{HumpShape, Shape};
 

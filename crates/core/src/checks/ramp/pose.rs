@@ -24,11 +24,39 @@ pub(super) struct Pose {
 }
 
 impl Pose {
+    /// From both wheel centres.
+    #[inline]
+    fn of([front_s, front_z]: [f64; 2], [rear_s, rear_z]: [f64; 2], wheels: &Wheels) -> Self {
+        let length = wheels.wheelbase_mm;
+        let higher = wheels.front_radius_mm - wheels.rear_radius_mm;
+        let level = ((length * length - higher * higher).sqrt() / length, higher / length);
+        let along = ((front_s - rear_s) / length, (front_z - rear_z) / length);
+        Self {
+            front_s,
+            front_z,
+            cos: along.0 * level.0 + along.1 * level.1,
+            sin: along.1 * level.0 - along.0 * level.1,
+        }
+    }
+
     /// Where a point of the car stands that on level ground is at x, and above the front wheel centre by `up`.
     #[inline]
     pub(super) fn carry(&self, x: f64, up: f64) -> (f64, f64) {
         (self.front_s + x * self.cos - up * self.sin, self.front_z + x * self.sin + up * self.cos)
     }
+}
+
+/// The car with its front wheel centre at `s`; `None` where both wheels have no place.
+pub(super) fn pose_at(ground: &Ground, wheels: &Wheels, s: f64) -> Option<Pose> {
+    let (begin, end) = ground.span();
+    if !(s > begin && s <= end) {
+        return None;
+    }
+    let (front, rear) = (HubPath::new(ground, wheels.front_radius_mm), HubPath::new(ground, wheels.rear_radius_mm));
+    let z = front.height(s, &mut 0).0;
+    let mut wheel = RearWheel { path: &rear, length: wheels.wheelbase_mm, begin, near: 0, last: None };
+    let place = wheel.place([s, z])?;
+    Some(Pose::of([s, z], place, wheels))
 }
 
 /// Every position with both wheels on the ground, and how many in between had no place for both.

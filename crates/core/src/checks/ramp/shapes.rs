@@ -2,10 +2,13 @@
 
 use super::Ground;
 use crate::units::Angle;
+use serde::{Deserialize, Serialize};
 use std::f64::consts::PI;
 
 /// A piece of ground by its measures.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export, rename = "GroundShape"))]
+#[serde(tag = "kind", rename_all = "snake_case")]
 pub enum Shape {
     /// Level, up at an angle, level again: an apron, or the ramp of a trailer.
     Ramp {
@@ -26,16 +29,21 @@ pub enum Shape {
         /// mm.
         height_mm: f64,
         /// Level piece let into its middle, mm.
+        #[serde(default)]
         flat_mm: f64,
         /// How it rises.
+        #[serde(default)]
         shape: HumpShape,
     },
 }
 
 /// How a hump rises.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(rename_all = "snake_case")]
 pub enum HumpShape {
     /// An arc through both feet and the crown.
+    #[default]
     Circular,
     /// 4·H·x·(l − x)/l².
     Parabolic,
