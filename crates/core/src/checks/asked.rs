@@ -93,7 +93,7 @@ pub fn at_stance<'f>(
     };
     Ok(AtStance {
         vehicle,
-        rail: rail(file, solution, first, &body, which),
+        rail: rail(&moved, &body, which),
         body,
         grounds: &file.grounds,
         loaded_radius: Corners::from_fn(|corner| radius(file, solution, later.unwrap_or(first), corner)),
@@ -205,21 +205,15 @@ impl Moved<'_> {
     }
 }
 
-/// The frame rail as it was at first, carried with the body. Where it was read at this stance itself, or is wanted, its own doubt counts.
-fn rail(
-    file: &CarFile,
-    solution: &Solution,
-    first: &Snapshot,
-    body: &BodyMove,
-    which: Which<'_>,
-) -> Option<[(f64, Quantity); 2]> {
-    let xs = marks_x_mm(&file.vehicle, PointKind::FrameRail)?;
+/// The frame rail as it was at first, carried with the body. Where it was read at this stance itself, its own doubt counts.
+fn rail(moved: &Moved<'_>, body: &BodyMove, which: Which<'_>) -> Option<[(f64, Quantity); 2]> {
+    let xs = marks_x_mm(moved.marks(PointKind::FrameRail)?)?;
     let read = |snapshot: &str, end: &str| {
         let figure = format!("lines_nominal.frame_rail.{end}_mean_mm");
-        told(solution.sum(&[Term { snapshot, figure: &figure, weight: 1.0 }])?)
+        told(moved.solution.sum(&[Term { snapshot, figure: &figure, weight: 1.0 }])?)
     };
     let end = |x: f64, end: &str| {
-        let (then, rise) = (read(&first.id, end)?, body.rise(x, 0.0));
+        let (then, rise) = (read(&moved.first.id, end)?, body.rise(x, 0.0));
         let here = match which {
             Which::Snapshot(id) => read(id, end),
             Which::Target(_) => None,
