@@ -215,6 +215,10 @@ fn everything() -> CarFile {
         targets: Vec::new(),
         target_marks: Vec::new(),
         grounds: Vec::new(),
+        plans: Vec::new(),
+        parts: Vec::new(),
+        plan_marks: Vec::new(),
+        ticks: Vec::new(),
         ground: None,
         extra: unknown(),
     }

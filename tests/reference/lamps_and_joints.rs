@@ -7,7 +7,7 @@ use trueground_core::checks::driveline::{
     joint_deg_for_spread, largest_acceleration, largest_joint_deg, speed_range, speed_ratio,
 };
 use trueground_core::checks::lamps::fmvss108_mm;
-use trueground_core::checks::{AtStance, BodyMove, findings};
+use trueground_core::checks::{AtStance, BodyMove, Changed, findings};
 use trueground_core::corner::Corners;
 use trueground_core::uncertainty::Quantity;
 
@@ -46,6 +46,7 @@ fn drop_percent(rake_deg: f64) -> f64 {
         body: BodyMove { rear: Quantity::exact(2_600.0 * rake_deg.to_radians()), ..BodyMove::none(&file.vehicle) },
         loaded_radius: Corners::from_fn(|_| Quantity::exact(320.0)),
         axle_rise: [none, none],
+        changed: Changed::NOTHING,
         roll_share_front: Quantity::exact(0.5),
         lean_gain: Quantity::exact(1.0),
         ground: None,

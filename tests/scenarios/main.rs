@@ -8,6 +8,7 @@ mod instruments;
 mod many_cars;
 mod observable;
 mod other_floor;
+mod planning;
 mod roll_share;
 mod setting_out;
 mod settling;

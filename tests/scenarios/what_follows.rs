@@ -3,7 +3,7 @@
 
 use serde_json::Value;
 use trueground_core::capture::CarFile;
-use trueground_core::checks::{AtStance, BodyMove, Finding, LoadCase, Verdict, Which, at_stance, findings};
+use trueground_core::checks::{AtStance, BodyMove, Changed, Finding, LoadCase, Verdict, Which, at_stance, findings};
 use trueground_core::corner::Corners;
 use trueground_core::level::{Options, solve};
 use trueground_core::uncertainty::Quantity;
@@ -39,6 +39,7 @@ fn standing<'d>(demo: &'d Demo, heights: &Value, axle_rise: [f64; 2]) -> AtStanc
         },
         loaded_radius: Corners { FL: radius("FL"), FR: radius("FR"), RL: radius("RL"), RR: radius("RR") },
         axle_rise: axle_rise.map(Quantity::exact),
+        changed: Changed::NOTHING,
         roll_share_front: Quantity::exact(number(&demo.truth["roll"]["roll_share_front"])),
         lean_gain: Quantity::exact(number(&demo.truth["roll"]["lean_gain"])),
         ground: None,

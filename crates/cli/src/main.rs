@@ -13,6 +13,7 @@ mod history;
 mod input;
 mod manual;
 mod output;
+mod plan;
 mod ramp;
 mod setout;
 mod settle;
@@ -51,6 +52,7 @@ impl Arguments {
             Verb::Setout(arguments) => arguments.check()?,
             Verb::Check(arguments) => arguments.check()?,
             Verb::Ramp(arguments) => arguments.check()?,
+            Verb::Plan(arguments) => arguments.check()?,
             _ => {}
         }
         Ok(self)
@@ -73,6 +75,7 @@ enum Verb {
     Ramp(ramp::Arguments),
     Bumpsteer(bumpsteer::Arguments),
     Check(check::Arguments),
+    Plan(plan::Arguments),
     Manual(manual::Arguments),
 }
 
@@ -96,6 +99,7 @@ fn main() -> ExitCode {
         Verb::Ramp(arguments) => ramp::run(arguments),
         Verb::Bumpsteer(arguments) => bumpsteer::run(arguments),
         Verb::Check(arguments) => check::run(arguments),
+        Verb::Plan(arguments) => plan::run(arguments),
         Verb::Manual(arguments) => manual::run(arguments),
     };
     match answer.and_then(|text| output::print(&text)) {

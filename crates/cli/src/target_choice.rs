@@ -9,7 +9,7 @@ use clap::{Args, CommandFactory};
 #[derive(Debug, Args)]
 pub(crate) struct FileAndTarget {
     /// The file; - is standard input
-    #[arg(value_name = "FILE", required_unless_present = "target")]
+    #[arg(value_name = "FILE")]
     file: Option<String>,
     /// The target in the file: by its name, where there are several
     #[arg(long, value_name = "NAME", num_args = 0..=1)]

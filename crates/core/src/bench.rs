@@ -74,7 +74,7 @@ impl Node {
     ///
     /// # Errors
     /// Not an object, an unknown key (with the nearest known one), or a key given twice.
-    pub fn object<'n>(&'n self, path: &str, known: &'static [&'static str]) -> Result<Object<'n>, Refusal> {
+    pub fn object<'n>(&'n self, path: &str, known: &[&str]) -> Result<Object<'n>, Refusal> {
         let fields = self.fields(path)?;
         for (key, _) in fields {
             if !known.contains(&key.as_str()) {

@@ -14,6 +14,7 @@ mod derived;
 #[cfg(not(target_arch = "wasm32"))]
 mod disk;
 mod draft;
+mod entry;
 mod error;
 mod exchange;
 mod floor;
@@ -22,6 +23,7 @@ mod instrument;
 mod migration;
 mod open;
 mod photo;
+mod plan;
 mod reading;
 mod recover;
 mod setting;

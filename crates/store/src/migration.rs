@@ -31,6 +31,7 @@ pub(crate) const MIGRATIONS: &[Step] = &[
     Step { sql: include_str!("migration/007_form.sql"), then: |_| Ok(()) },
     Step { sql: include_str!("migration/008_event.sql"), then: car_event::take_over },
     Step { sql: include_str!("migration/009_target.sql"), then: |_| Ok(()) },
+    Step { sql: include_str!("migration/010_plan.sql"), then: |_| Ok(()) },
 ];
 
 /// Number of the newest layout.
@@ -110,7 +111,7 @@ mod tests {
     /// with: add one instead.
     #[test]
     fn no_step_was_edited() {
-        assert_eq!(migrations_hash(), "9-1b9c7424");
+        assert_eq!(migrations_hash(), "10-0d5a4226");
     }
 
     #[test]

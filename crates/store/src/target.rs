@@ -2,22 +2,13 @@
 //!
 //! The target of an exchange file of version 1 stays in its car's description, and comes back from there.
 
-use crate::checksum::Checksum;
-use crate::{Result, Stamp, Store, StoreError, car};
-use rusqlite::{Connection, params};
-use serde_json::{Map, Value, json};
+use crate::entry::{self, Sort};
+use crate::{Result, Stamp, Store, StoreError};
+use rusqlite::Connection;
+use serde_json::{Value, json};
 use trueground_core::capture::CarFile;
 use trueground_core::target::{Target, TargetMark, TargetMarkKind};
 use uuid::Uuid;
-
-/// A table of entries of a car, and the key that they stand under in the exchange file.
-struct Sort {
-    table: &'static str,
-    key: &'static str,
-    /// What names an entry in the file.
-    name: &'static str,
-    damaged: &'static str,
-}
 
 const TARGETS: Sort = Sort { table: "target", key: "targets", name: "id", damaged: "a target" };
 const MARKS: Sort = Sort {
@@ -57,7 +48,7 @@ impl Store {
     /// # Errors
     /// No such car, the name is taken, or it cannot be written.
     pub fn add_target(&mut self, car: Uuid, document: &Value, at: Stamp) -> Result<()> {
-        self.add(car, &TARGETS, document, at)
+        self.add_entry(car, &TARGETS, document, at)
     }
 
     /// Puts a target away, or brings it back. `mark` names the mark.
@@ -66,73 +57,13 @@ impl Store {
     /// No such car, or it cannot be written.
     pub fn mark_target(&mut self, car: Uuid, mark: Uuid, target: &str, what: TargetMarkKind, at: Stamp) -> Result<()> {
         let mark = TargetMark { uuid: mark.to_string(), target: target.to_owned(), what, at: at.iso() };
-        self.add(car, &MARKS, &json!(mark), at)
+        self.add_entry(car, &MARKS, &json!(mark), at)
     }
-
-    fn add(&mut self, id: Uuid, sort: &Sort, document: &Value, at: Stamp) -> Result<()> {
-        let transaction = self.write()?;
-        let Some(record) = car::record(&transaction, id)? else {
-            return Err(StoreError::NotFound { what: "car", id: id.to_string() });
-        };
-        insert(&transaction, record.row, sort, document, at)?;
-        car::touch(&transaction, record.row)?;
-        Ok(transaction.commit()?)
-    }
-}
-
-fn insert(connection: &Connection, car: i64, sort: &Sort, document: &Value, at: Stamp) -> Result<()> {
-    let (name, text) = (document[sort.name].as_str().unwrap_or_default(), document.to_string());
-    let Sort { table, .. } = sort;
-    connection.execute(
-        &format!(
-            "INSERT INTO {table} (car, name, document, utc_ms, offset_minutes, checksum) VALUES (?1, ?2, ?3, ?4, ?5, ?6)"
-        ),
-        params![car, name, text, at.utc_ms, at.offset_minutes, checksum(sort, car, name, &text, at)],
-    )?;
-    Ok(())
-}
-
-/// Entries of a car in the order they were made; a damaged one is said and left out.
-fn all(connection: &Connection, car: i64, sort: &Sort, damaged: &mut Vec<String>) -> Result<Vec<Value>> {
-    // What is brought over from a damaged garage may be of a layout that had none.
-    if !connection.table_exists(None, sort.table)? {
-        return Ok(Vec::new());
-    }
-    let Sort { table, .. } = sort;
-    let mut statement = connection.prepare_cached(&format!(
-        "SELECT name, document, utc_ms, offset_minutes, checksum FROM {table} WHERE car = ?1 ORDER BY id"
-    ))?;
-    let mut rows = statement.query([car])?;
-    let mut found = Vec::new();
-    while let Some(row) = rows.next()? {
-        let read = || -> Option<Value> {
-            let (name, text): (String, String) = (row.get(0).ok()?, row.get(1).ok()?);
-            let at = Stamp { utc_ms: row.get(2).ok()?, offset_minutes: row.get(3).ok()? };
-            let check: i64 = row.get(4).ok()?;
-            (check == checksum(sort, car, &name, &text, at)).then(|| serde_json::from_str(&text).ok()).flatten()
-        };
-        match read() {
-            Some(document) => found.push(document),
-            None => damaged.push(sort.damaged.to_owned()),
-        }
-    }
-    Ok(found)
-}
-
-fn checksum(sort: &Sort, car: i64, name: &str, text: &str, at: Stamp) -> i64 {
-    let row = Checksum::new(sort.table).integer(car).text(name).text(text);
-    row.integer(at.utc_ms).integer(i64::from(at.offset_minutes)).finish()
 }
 
 /// Writes a car's targets and their marks into its file.
 pub(crate) fn put_in(connection: &Connection, car: i64, file: &mut Value, damaged: &mut Vec<String>) -> Result<()> {
-    for sort in [&TARGETS, &MARKS] {
-        let entries = all(connection, car, sort, damaged)?;
-        if !entries.is_empty() {
-            file[sort.key] = Value::Array(entries);
-        }
-    }
-    Ok(())
+    entry::put_in(connection, car, &[&TARGETS, &MARKS], file, damaged)
 }
 
 /// What a file says of targets, taken out of it.
@@ -143,49 +74,11 @@ pub(crate) struct InFile {
 
 /// Takes targets and marks out of a file.
 pub(crate) fn take_out(file: &mut Value) -> InFile {
-    let mut list = |sort: &Sort| match file.as_object_mut().and_then(|keys| keys.shift_remove(sort.key)) {
-        Some(Value::Array(entries)) => entries,
-        _ => Vec::new(),
-    };
-    InFile { targets: list(&TARGETS), marks: list(&MARKS) }
+    InFile { targets: entry::take_out(file, &TARGETS), marks: entry::take_out(file, &MARKS) }
 }
 
-/// Brings a file's targets into the garage; true where any was new. One that is kept under its name and described differently
-/// becomes an entry that replaces it.
+/// Brings a file's targets into the garage; true where any was new.
 pub(crate) fn merge(connection: &Connection, id: Uuid, car: i64, file: InFile, at: Stamp) -> Result<bool> {
-    let mut changed = false;
-    let mut known = all(connection, car, &TARGETS, &mut Vec::new())?;
-    for mut entry in file.targets {
-        let name = entry["id"].clone();
-        match known.iter().find(|known| known["id"] == name) {
-            Some(same) if alike(same, &entry) => continue,
-            Some(_) => {
-                let text = entry.to_string();
-                entry["id"] = json!(Uuid::new_v5(&id, format!("target\n{text}").as_bytes()).to_string());
-                entry["replaces"] = name;
-                if known.iter().any(|known| known["id"] == entry["id"]) {
-                    continue;
-                }
-            }
-            None => {}
-        }
-        insert(connection, car, &TARGETS, &entry, at)?;
-        known.push(entry);
-        changed = true;
-    }
-    let marks = all(connection, car, &MARKS, &mut Vec::new())?;
-    for mark in file.marks.into_iter().filter(|mark| marks.iter().all(|known| known["uuid"] != mark["uuid"])) {
-        insert(connection, car, &MARKS, &mark, at)?;
-        changed = true;
-    }
-    Ok(changed)
-}
-
-/// A key that is absent and one that is null say the same.
-fn alike(a: &Value, b: &Value) -> bool {
-    let said = |value: &Value| -> Map<String, Value> {
-        let keys = value.as_object().cloned().unwrap_or_default();
-        keys.into_iter().filter(|(_, value)| !value.is_null()).collect()
-    };
-    said(a) == said(b)
+    let targets = entry::merge_replacing(connection, id, car, &TARGETS, file.targets, at)?;
+    Ok(entry::merge_adding(connection, car, &MARKS, file.marks, at)? || targets)
 }

@@ -15,7 +15,7 @@ const SUMS: [(&str, &str); 5] = [
 ];
 
 /// Verbs that take a file.
-const VERBS: [&str; 8] = ["bumpsteer", "check", "floor", "gearing", "ramp", "settle", "spring", "stance"];
+const VERBS: [&str; 9] = ["bumpsteer", "check", "floor", "gearing", "plan", "ramp", "settle", "spring", "stance"];
 
 #[test]
 fn no_file_makes_it_panic() {

@@ -8,6 +8,7 @@ mod floor;
 mod gearing;
 mod history;
 mod hostile;
+mod plan;
 mod program;
 mod ramp;
 mod readme;

@@ -23,6 +23,7 @@ fn every_command_line_of_the_readme_is_answered() {
         "ramp",
         "bumpsteer",
         "check",
+        "plan",
     ] {
         assert!(lines.iter().any(|line| line.starts_with(verb)), "the README shows no {verb}");
     }

@@ -25,6 +25,7 @@ pub use snapshot::*;
 
 use crate::car::{GroundAngles, Vehicle};
 use crate::ground::OwnGround;
+use crate::plan::{KeptPart, KeptPlan, PlanMark, Tick};
 use crate::target::{Target, TargetMark};
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
@@ -65,6 +66,18 @@ pub struct CarFile {
     /// Ground that the car has to drive over, put away ones too.
     #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
     pub grounds: Vec<OwnGround>,
+    /// Plans that the person keeps, replaced and put away ones too. Changes of version 1 stand in `extra` under `changes`.
+    #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
+    pub plans: Vec<KeptPlan>,
+    /// Parts that the person has or could buy.
+    #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
+    pub parts: Vec<KeptPart>,
+    /// Which plans and parts were put away, brought back or carried out, oldest first.
+    #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
+    pub plan_marks: Vec<PlanMark>,
+    /// Tasks after work that were ticked, oldest first.
+    #[serde(default, deserialize_with = "or_default", skip_serializing_if = "Vec::is_empty")]
+    pub ticks: Vec<Tick>,
     /// Whatever else the file said: target, changes and what later versions add.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]

@@ -48,6 +48,8 @@ pub enum Attached {
     /// Body or frame.
     #[default]
     Body,
+    /// The frame, which a body that is channelled over it does not take down.
+    Frame,
     /// The front axle.
     FrontAxle,
     /// The rear axle.
@@ -56,5 +58,5 @@ pub enum Attached {
 
 impl Attached {
     /// All of them.
-    pub const ALL: [Self; 3] = [Self::Body, Self::FrontAxle, Self::RearAxle];
+    pub const ALL: [Self; 4] = [Self::Body, Self::Frame, Self::FrontAxle, Self::RearAxle];
 }

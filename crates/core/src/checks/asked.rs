@@ -1,11 +1,12 @@
 //! From a car's file to the stance that is checked: a snapshot or a target, under a load, counted from the first snapshot.
 
-use super::at_stance::{AtStance, BodyMove, Rule};
+use super::at_stance::{AtStance, BodyMove, Changed, Rule};
 use crate::capture::{CarFile, LoadChange, Snapshot};
 use crate::car::{PointKind, RefPoint, Vehicle};
 use crate::compare::marks_x_mm;
 use crate::corner::{Corner, Corners};
 use crate::level::{LEAN_GAIN, Problem, ROLL_SHARE, Solution, Term, load_drop_mm};
+use crate::plan::Planned;
 use crate::stance::Figure;
 use crate::target::Target;
 use crate::uncertainty::Quantity;
@@ -18,6 +19,8 @@ pub enum Which<'a> {
     Snapshot(&'a str),
     /// A target.
     Target(&'a Target),
+    /// What changes would make of a snapshot.
+    Planned(&'a Planned),
 }
 
 /// What is aboard.
@@ -70,21 +73,28 @@ const TIRE_RATE_N_PER_MM: f64 = 220.0;
 pub fn at_stance<'f>(
     file: &'f CarFile,
     solution: &Solution,
-    which: Which<'_>,
+    which: Which<'f>,
     load: LoadCase,
     rules: Vec<Rule>,
 ) -> Result<AtStance<'f>, Problem> {
+    if let Which::Planned(planned) = which {
+        // What is aboard of a plan is what is aboard nominally.
+        let load = if load == LoadCase::AsLoaded { LoadCase::Nominal } else { load };
+        let now = at_stance(file, solution, Which::Snapshot(&planned.from), load, rules)?;
+        return Ok(AtStance { vehicle: &planned.vehicle, ..now }.moved_by(&planned.effect));
+    }
     let vehicle = &file.vehicle;
     let first = first_snapshot(file)?;
     let later = match which {
         Which::Snapshot(id) => Some(snapshot(file, id)?),
-        Which::Target(_) => None,
+        Which::Target(_) | Which::Planned(_) => None,
     };
     let moved = Moved { file, solution, first };
     let body = match which {
         Which::Snapshot(id) if id == first.id && load != LoadCase::AsLoaded => BodyMove::none(vehicle),
         Which::Snapshot(id) => moved.to_snapshot(id, load == LoadCase::AsLoaded)?,
         Which::Target(target) => moved.to_target(target)?,
+        Which::Planned(_) => BodyMove::none(vehicle),
     };
     let body = loaded(vehicle, body, &masses(vehicle, load)?);
     let shared = solution.shared();
@@ -96,15 +106,16 @@ pub fn at_stance<'f>(
         rail: rail(&moved, &body, which),
         body,
         grounds: &file.grounds,
-        loaded_radius: Corners::from_fn(|corner| radius(file, solution, later.unwrap_or(first), corner)),
+        loaded_radius: Corners::from_fn(|corner| loaded_radius(file, solution, later.unwrap_or(first), corner)),
         axle_rise: [true, false].map(|front| axle_rise(solution, first, later, front)),
+        changed: Changed::NOTHING,
         roll_share_front: known(shared.roll_share_front, Quantity::new(ROLL_SHARE.0, ROLL_SHARE.1)),
         lean_gain: known(shared.lean_gain, Quantity::new(LEAN_GAIN.0, LEAN_GAIN.1)),
         ground: file.ground.clone(),
         rules,
         wanted_clearance_mm: match which {
             Which::Target(target) => target.extra.get("min_clearance_mm").and_then(serde_json::Value::as_f64),
-            Which::Snapshot(_) => None,
+            Which::Snapshot(_) | Which::Planned(_) => None,
         },
     })
 }
@@ -216,7 +227,7 @@ fn rail(moved: &Moved<'_>, body: &BodyMove, which: Which<'_>) -> Option<[(f64, Q
         let (then, rise) = (read(&moved.first.id, end)?, body.rise(x, 0.0));
         let here = match which {
             Which::Snapshot(id) => read(id, end),
-            Which::Target(_) => None,
+            Which::Target(_) | Which::Planned(_) => None,
         };
         let u = here.map_or_else(|| then.u.hypot(rise.u), |here| here.u);
         Some((x, Quantity::new(then.value + rise.value, u)))
@@ -263,7 +274,7 @@ fn loaded(vehicle: &Vehicle, body: BodyMove, masses: &[LoadChange]) -> BodyMove 
 }
 
 /// As read at the hub, else free radius less what the car's weight presses in.
-fn radius(file: &CarFile, solution: &Solution, at: &Snapshot, corner: Corner) -> Quantity {
+pub(crate) fn loaded_radius(file: &CarFile, solution: &Solution, at: &Snapshot, corner: Corner) -> Quantity {
     let stance = solution.snapshots.iter().find(|stance| stance.id == at.id);
     let read = stance.and_then(|stance| told(*stance.loaded_radius.get(corner.code())?));
     read.unwrap_or_else(|| {

@@ -3,6 +3,7 @@
 use crate::car::{Attached, GroundAngles, Vehicle};
 use crate::corner::{Corner, Corners};
 use crate::ground::OwnGround;
+use crate::plan::{Effect, PREDICTION_U_MM};
 use crate::uncertainty::Quantity;
 
 /// A car at a stance. What moved is counted from the stance at which its points and lamps were measured.
@@ -16,6 +17,8 @@ pub struct AtStance<'f> {
     pub loaded_radius: Corners<Quantity>,
     /// How far each axle's wheel centres rose, mm: front, rear.
     pub axle_rise: [Quantity; 2],
+    /// What changes of the car did besides; nothing where none are planned.
+    pub changed: Changed,
     /// Roll share of the front and lean gain, as the adjustment or the file has them.
     pub roll_share_front: Quantity,
     /// Lean over the cross slope that the body follows.
@@ -71,6 +74,32 @@ impl BodyMove {
     }
 }
 
+/// What planned changes do to a car besides moving its frame and wheels; up is positive, pairs are front and rear.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Changed {
+    /// The body over the frame, mm.
+    pub body_over_frame_mm: Quantity,
+    /// An axle's own parts against its wheel centres, mm.
+    pub axle_mm: [Quantity; 2],
+    /// Caster gained, degrees.
+    pub caster_deg: Quantity,
+    /// Pinion turned up, degrees.
+    pub pinion_deg: Quantity,
+    /// Room gained between an axle and its stop besides what the frame's heights say, mm.
+    pub travel_mm: [Quantity; 2],
+}
+
+impl Changed {
+    /// Nothing.
+    pub const NOTHING: Self = Self {
+        body_over_frame_mm: Quantity::exact(0.0),
+        axle_mm: [Quantity::exact(0.0); 2],
+        caster_deg: Quantity::exact(0.0),
+        pinion_deg: Quantity::exact(0.0),
+        travel_mm: [Quantity::exact(0.0); 2],
+    };
+}
+
 /// Rules that may be asked for by name.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Rule {
@@ -107,11 +136,47 @@ impl AtStance<'_> {
     /// Height of a point above level ground, mm.
     pub fn height(&self, [x, y, z]: [f64; 3], attached: Attached) -> Quantity {
         let rise = match attached {
-            Attached::Body => self.body.rise(x, y),
-            Attached::FrontAxle => self.axle_rise[0],
-            Attached::RearAxle => self.axle_rise[1],
+            Attached::Body => both(self.body.rise(x, y), self.changed.body_over_frame_mm),
+            Attached::Frame => self.body.rise(x, y),
+            Attached::FrontAxle => self.axle_parts_rise(0),
+            Attached::RearAxle => self.axle_parts_rise(1),
         };
         Quantity::new(z + rise.value, POINT_U_MM.hypot(rise.u))
+    }
+
+    /// The car after changes that do that much; a prediction's own doubt at each end.
+    #[must_use]
+    pub fn moved_by(mut self, effect: &Effect) -> Self {
+        let [front, rear] = effect.frame_mm;
+        let by = |at: Quantity, x_mm: f64| {
+            let back = -x_mm / self.vehicle.wheelbase_mm;
+            let rise = front.value * (1.0 - back) + rear.value * back;
+            let u = (front.u * (1.0 - back)).hypot(rear.u * back).hypot(PREDICTION_U_MM);
+            Quantity::new(at.value + rise, at.u.hypot(u))
+        };
+        self.body = BodyMove {
+            front: by(self.body.front, self.body.front_x_mm),
+            rear: by(self.body.rear, self.body.rear_x_mm),
+            lean: both(self.body.lean, effect.lean),
+            ..self.body
+        };
+        self.rail = self.rail.map(|ends| ends.map(|(x_mm, height)| (x_mm, by(height, x_mm))));
+        let hub = |corner: Corner| effect.hub_mm[usize::from(!corner.is_front())];
+        self.loaded_radius = Corners::from_fn(|corner| both(*self.loaded_radius.at(corner), hub(corner)));
+        self.axle_rise = [0, 1].map(|end| both(self.axle_rise[end], effect.hub_mm[end]));
+        self.changed = Changed {
+            body_over_frame_mm: effect.body_over_frame_mm,
+            axle_mm: effect.axle_mm,
+            caster_deg: effect.caster_deg,
+            pinion_deg: effect.pinion_deg,
+            travel_mm: effect.room_besides(),
+        };
+        self
+    }
+
+    /// How far an axle's own parts rose, front 0, rear 1, mm: with its wheel centres, and against them where it is another axle.
+    pub fn axle_parts_rise(&self, axle: usize) -> Quantity {
+        both(self.axle_rise[axle], self.changed.axle_mm[axle])
     }
 
     /// Lowest rim edge of a wheel above the ground, mm; `None` without tires.
@@ -125,4 +190,8 @@ impl AtStance<'_> {
     pub fn flat_drop_mm(&self, corner: Corner) -> Option<Quantity> {
         self.rim_edge_mm(corner).map(|edge| Quantity::new((edge.value - FLAT_RUBBER_MM).max(0.0), edge.u))
     }
+}
+
+fn both(a: Quantity, b: Quantity) -> Quantity {
+    Quantity::new(a.value + b.value, a.u.hypot(b.u))
 }

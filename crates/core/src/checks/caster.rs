@@ -17,11 +17,12 @@ const GAUGE_U_DEG: f64 = 0.25;
 /// The change, and where the caster was measured, the caster itself.
 pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
     let Some(rod) = &car.vehicle.radius_rod else { return Vec::new() };
-    let ball = car.body.rise(rod.frame_pivot_x_mm, 0.0);
+    // Its ball is the frame's.
+    let (ball, axle) = (car.body.rise(rod.frame_pivot_x_mm, 0.0), car.axle_parts_rise(0));
     let degrees = 1.0_f64.to_degrees() / rod.length_mm;
     let change = Quantity::new(
-        -(ball.value - car.axle_rise[0].value) * degrees,
-        (ball.u.hypot(car.axle_rise[0].u) * degrees).hypot(FORMULA_U_DEG),
+        -(ball.value - axle.value) * degrees + car.changed.caster_deg.value,
+        (ball.u.hypot(axle.u) * degrees).hypot(FORMULA_U_DEG).hypot(car.changed.caster_deg.u),
     );
     let way = if change.value < 0.0 { "less" } else { "more" };
     let mut findings = vec![Finding {

@@ -67,7 +67,7 @@ fn down(car: &AtStance<'_>, drops: &Corners<Quantity>, point: &LowPoint) -> Quan
     let value = match point.attach {
         Attached::FrontAxle => mean(front) + point.y_mm * front_slope,
         Attached::RearAxle => mean(rear) + point.y_mm * rear_slope,
-        Attached::Body => {
+        Attached::Body | Attached::Frame => {
             let back = -point.x_mm / car.vehicle.wheelbase_mm;
             let fall = mean(rear) - mean(front);
             let share = car.roll_share_front.value;

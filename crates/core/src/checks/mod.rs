@@ -19,8 +19,9 @@ pub mod ramp;
 mod ramp_angles;
 mod rolling;
 
+pub(crate) use asked::loaded_radius;
 pub use asked::{LoadCase, Which, at_stance};
-pub use at_stance::{AtStance, BodyMove, Rule};
+pub use at_stance::{AtStance, BodyMove, Changed, Rule};
 pub use finding::{Finding, Verdict};
 
 /// A check.

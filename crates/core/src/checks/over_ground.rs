@@ -139,7 +139,7 @@ fn points(car: &AtStance<'_>) -> Vec<Point> {
             x_mm: point.x_mm,
             z_mm: car.height(point.place_mm(), point.attach).value,
             attach: match point.attach {
-                Attached::Body => Attach::Body,
+                Attached::Body | Attached::Frame => Attach::Body,
                 Attached::FrontAxle => Attach::FrontAxle,
                 Attached::RearAxle => Attach::RearAxle,
             },

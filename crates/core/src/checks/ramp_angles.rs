@@ -15,7 +15,8 @@ const ANGLE_U_DEG: f64 = 0.25;
 
 /// One finding an angle and ground, angles alone where the file names no ground; and one for each ground that is kept.
 pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
-    let body = car.vehicle.clearance_points.iter().filter(|point| point.attach == Attached::Body);
+    let body =
+        car.vehicle.clearance_points.iter().filter(|point| matches!(point.attach, Attached::Body | Attached::Frame));
     let points: Vec<(&str, [f64; 2])> =
         body.map(|point| (point.id.as_str(), [point.x_mm, car.height(point.place_mm(), point.attach).value])).collect();
     let mean = |left, right| f64::midpoint(car.loaded_radius.at(left).value, car.loaded_radius.at(right).value);

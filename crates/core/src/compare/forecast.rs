@@ -92,6 +92,7 @@ impl Forecast {
             let quantity = Quantity {
                 terms: vec![("heights", point.id.clone(), 1.0)],
                 follows: vec![(point, 1.0)],
+                leans: 0.0,
                 of_target: Box::new(|_| None),
             };
             let mut sum = Sum::new(true);

@@ -75,6 +75,7 @@ fn height(pair: &Pair<'_>, stance: Stance<'_>, point: &RefPoint) -> Figure {
     let quantity = Quantity {
         terms: vec![("heights", point.id.clone(), 1.0)],
         follows: vec![(point, 1.0)],
+        leans: 0.0,
         of_target: Box::new(|target| target.heights_mm.get(&point.id).copied()),
     };
     let told = sum.add(stance, 1.0, &quantity).and_then(|()| sum.figure(pair.solution));

@@ -6,6 +6,7 @@ mod marks;
 mod neighbours;
 mod pair;
 mod parts;
+mod planned;
 mod split;
 mod stance;
 mod taken_out;
@@ -17,6 +18,7 @@ pub use forecast::Forecast;
 pub use limits::LimitFinding;
 pub use neighbours::{Changed, Incomparable, Neighbours, Why, in_time, lying_between, neighbours};
 pub use parts::{EndParts, Parts};
+pub use planned::{PlannedLine, PlannedStance};
 pub use split::Split;
 pub use stance::{SplitFigure, Stance};
 pub use taken_out::{TakenOut, TakenOutOf};
@@ -152,6 +154,7 @@ fn snapshot<'f>(file: &'f CarFile, stance: Stance<'_>) -> Result<Option<&'f Snap
     match stance {
         Stance::Measured(id) => Ok(Some(on_its_wheels(file, id, INSTEAD)?)),
         Stance::Forecast(forecast) => on_its_wheels(file, &forecast.snapshot, INSTEAD).map(|_| None),
+        Stance::Planned(planned) => on_its_wheels(file, &planned.from, INSTEAD).map(|_| None),
         Stance::Target(_) => Ok(None),
     }
 }

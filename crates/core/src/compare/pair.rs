@@ -39,6 +39,7 @@ impl<'a> Pair<'a> {
             Stance::Target(target) => return Some(Told::Target(target)),
             Stance::Measured(id) => id,
             Stance::Forecast(forecast) => &forecast.snapshot,
+            Stance::Planned(planned) => &planned.from,
         };
         self.solution.snapshots.iter().find(|stance| stance.id == *snapshot).map(Told::Snapshot)
     }
@@ -74,6 +75,7 @@ impl<'a> Pair<'a> {
             let quantity = Quantity {
                 terms: vec![("heights", point.id.clone(), 1.0)],
                 follows: vec![(point, 1.0)],
+                leans: 0.0,
                 of_target: Box::new(|target| target.heights_mm.get(&point.id).copied()),
             };
             let tolerance = self.of_the_target(|target| Some(target.tolerance_of(&point.id)));
@@ -101,6 +103,7 @@ impl<'a> Pair<'a> {
         self.figure(&Quantity {
             terms: vec![("lines", format!("{}.{name}", kind.code()), 1.0)],
             follows: follows.clone(),
+            leans: if name == "lean_mm" { self.file.vehicle.track_front_mm } else { 0.0 },
             of_target: Box::new(|target| says(target, sum(target))),
         })
     }
@@ -188,7 +191,7 @@ impl<'a> Pair<'a> {
     pub(super) fn lean(&self) -> BTreeMap<String, Angle> {
         let track = self.file.vehicle.track_front_mm;
         let of_kind = |kind: PointKind| {
-            // Front and rear go up and down; no forecast leans.
+            // Front and rear go up and down; no forecast leans, and a plan says its lean itself.
             let mm = self.line(kind, "lean_mm", [0.0; 4], |target, _| self.lean_of(target, kind))?;
             let tolerance = self.side_to_side(kind);
             let angle = Angle {

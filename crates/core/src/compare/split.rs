@@ -55,6 +55,7 @@ pub(super) fn split(pair: &Pair<'_>, differences: &BTreeMap<String, Difference>)
                 follows.iter().map(|(point, weight)| Some(weight * target.heights_mm.get(&point.id)?)).sum()
             }),
             follows: follows.clone(),
+            leans: 0.0,
         })?;
         Some(SplitFigure { value: figure.value?, u: figure.u? })
     };

@@ -1,8 +1,10 @@
 //! The stances that can be held against each other, and how a number is summed over them with one uncertainty.
 
 use super::forecast::Forecast;
+use super::planned;
 use crate::car::RefPoint;
 use crate::level::{Solution, Term};
+use crate::plan::Planned;
 use crate::stance::{Figure, Known};
 use crate::target::Target;
 use serde::Serialize;
@@ -25,6 +27,8 @@ pub enum Stance<'a> {
     Target(&'a Target),
     /// Where a snapshot's settling will end.
     Forecast(&'a Forecast),
+    /// What a list of changes would make of a snapshot.
+    Planned(&'a Planned),
 }
 
 /// What a target says of a number.
@@ -36,6 +40,8 @@ pub(super) struct Quantity<'q> {
     pub(super) terms: Vec<(&'static str, String, f64)>,
     /// Per mm of each point.
     pub(super) follows: Vec<(&'q RefPoint, f64)>,
+    /// Per mm that the left side rises for each mm from the middle, where the points do not say it.
+    pub(super) leans: f64,
     /// What a target says.
     pub(super) of_target: OfTarget<'q>,
 }
@@ -60,6 +66,12 @@ impl Sum {
         match stance {
             Stance::Measured(snapshot) => self.add_snapshot(snapshot, self.nominal, weight, of),
             Stance::Target(target) => self.stated += weight * (of.of_target)(target)?,
+            Stance::Planned(planned) => {
+                self.add_snapshot(&planned.from, true, weight, of);
+                let moved = planned::moved(planned, of);
+                self.stated += weight * moved.value;
+                self.variance += (weight * moved.u).powi(2);
+            }
             Stance::Forecast(forecast) => {
                 // A settling is one of heights at nominal load.
                 self.add_snapshot(&forecast.snapshot, true, weight, of);

@@ -49,11 +49,11 @@ impl TakenOut {
     }
 }
 
-/// What is taken out of the difference between two stances, largest first; a target and a forecast are at nominal load.
+/// What is taken out of the difference between two stances, largest first; what is not measured is at nominal load.
 pub(super) fn taken_out(solution: &Solution, this: Stance<'_>, other: Stance<'_>) -> Vec<TakenOut> {
     let of = |stance: Stance<'_>| match stance {
         Stance::Measured(snapshot) => solution.moved_by_condition(snapshot),
-        Stance::Target(_) | Stance::Forecast(_) => Vec::new(),
+        Stance::Target(_) | Stance::Forecast(_) | Stance::Planned(_) => Vec::new(),
     };
     let (mut ours, mut theirs) = (of(this), of(other));
     // What was aboard in both alike made no difference.

@@ -46,7 +46,7 @@ pub use change::Term;
 use doubt::Doubts;
 pub use moved::{Cause, Moved};
 use nominal::ToNominal;
-pub use nominal::load_drop_mm;
+pub use nominal::{load_drop_mm, load_lean};
 use observe::{Observation, Sight};
 use prior::Priors;
 pub use set_out::WantedHeight;

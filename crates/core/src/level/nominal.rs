@@ -162,6 +162,18 @@ pub fn load_drop_mm(vehicle: &Vehicle, changes: &[LoadChange]) -> [f64; 2] {
     })
 }
 
+/// How far a mass that does not sit in the middle leans the car, mm for each mm from the middle, positive left side up; uncertain by
+/// the same. Distances of the springs that the file does not say are the tracks.
+pub fn load_lean(vehicle: &Vehicle, mass: &LoadChange, lean_gain: f64) -> f64 {
+    let stiffness = |front: bool| {
+        let springs = vehicle.suspension.as_ref().map(|both| if front { &both.front } else { &both.rear });
+        let track = if front { vehicle.track_front_mm } else { vehicle.track_rear_mm };
+        let apart = springs.and_then(|axle| axle.spring_base_mm).unwrap_or(track);
+        0.5 * (axle_rate(vehicle, front).0 / 2.0) * apart.powi(2)
+    };
+    -mass.mass_kg * GRAVITY * mass.y_mm * lean_gain / (stiffness(true) + stiffness(false))
+}
+
 /// Front and rear, mm: soft tires stand lower, so the correction is positive. With what is unsure of the pressures themselves.
 fn pressure_part(
     file: &CarFile,

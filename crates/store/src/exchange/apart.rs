@@ -3,7 +3,7 @@
 use super::{Imported, ReadingIds, car_id, named_id, value_key};
 use crate::photo;
 use crate::reading::{self, NewReading, Parent, Reading, ReadingKind};
-use crate::{Result, Stamp, StoreError, car, car_event, correction, floor, instrument, snapshot, target};
+use crate::{Result, Stamp, StoreError, car, car_event, correction, floor, instrument, plan, snapshot, target};
 use rusqlite::Connection;
 use serde_json::Value;
 use std::collections::HashSet;
@@ -18,6 +18,7 @@ pub(super) fn merge(connection: &Connection, mut file: Value, at: Stamp) -> Resu
     let events = taken_array(&mut file, "events");
     let changes = taken_array(&mut file, "event_changes");
     let targets = target::take_out(&mut file);
+    let plans = plan::take_out(&mut file);
     if let Value::Object(keys) = &mut file {
         keys.shift_remove("uuid");
         keys.retain(|key, value| !["events", "event_changes"].contains(&key.as_str()) || !is_empty_list(value));
@@ -54,6 +55,7 @@ pub(super) fn merge(connection: &Connection, mut file: Value, at: Stamp) -> Resu
         }
     };
     result.changed |= target::merge(connection, car_uuid, car_row, targets, at)?;
+    result.changed |= plan::merge(connection, car_uuid, car_row, plans, at)?;
     let mut names = HashSet::new();
     for floor in floors {
         let name = floor["id"].as_str().unwrap_or_default().to_owned();

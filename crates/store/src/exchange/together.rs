@@ -4,7 +4,9 @@ use super::{Loaded, ReadingIds, car_id, value_key};
 use crate::correction::touched_readings;
 use crate::photo::PictureName;
 use crate::reading::{Mark, NewReading, Reading, ReadingKind, Standing};
-use crate::{Result, SnapshotRecord, Store, StoreError, car, car_event, floor, instrument, photo, snapshot, target};
+use crate::{
+    Result, SnapshotRecord, Store, StoreError, car, car_event, floor, instrument, photo, plan, snapshot, target,
+};
 use rusqlite::Connection;
 use serde_json::{Map, Value, json};
 use uuid::Uuid;
@@ -54,6 +56,7 @@ pub(super) fn put_together(connection: &Connection, id: Uuid) -> Result<Loaded> 
     instrument::put_in(connection, &mut document)?;
     damaged.extend(car_event::put_in(connection, car.row, id, &mut document)?);
     target::put_in(connection, car.row, &mut document, &mut damaged)?;
+    plan::put_in(connection, car.row, &mut document, &mut damaged)?;
     Ok(Loaded { document, damaged })
 }
 

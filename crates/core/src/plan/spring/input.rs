@@ -41,7 +41,14 @@ impl SpringPack {
     /// Not JSON, an unknown key (with the nearest known one), a missing one, a number outside of its range, a leaf that is not
     /// there or named twice, the main leaf taken out, or readings that do not come down.
     pub fn read(text: &str) -> Result<Self, Refusal> {
-        let node = Node::read(text)?;
+        Self::of(&Node::read(text)?)
+    }
+
+    /// The same from JSON that was read.
+    ///
+    /// # Errors
+    /// As [`Self::read`].
+    pub fn of(node: &Node) -> Result<Self, Refusal> {
         let file = node.object("", &KEYS)?;
         let readings = readings(&file)?;
         let size = size(&file, !readings.is_empty())?;
