@@ -70,7 +70,7 @@ pub struct KeptPart {
     pub replaces: Option<String>,
     /// `label`, `slot`, `steps`, `price`, `hours`: looked at where they are used.
     #[serde(flatten)]
-    #[cfg_attr(feature = "ts", ts(type = "Record<string, unknown>"))]
+    #[cfg_attr(feature = "ts", ts(skip))]
     pub says: Map<String, Value>,
 }
 
