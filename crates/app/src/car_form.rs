@@ -374,6 +374,8 @@ fn blank() -> Vehicle {
         drive: None,
         driveline: None,
         attitude: Vec::new(),
+        steering: None,
+        leaf_packs: Default::default(),
         extra: Map::new(),
     }
 }

@@ -28,6 +28,8 @@ mod history;
 mod instrument_form;
 mod instrument_page;
 mod load;
+mod mechanism;
+mod mechanism_page;
 mod missing;
 mod moment;
 mod next_words;

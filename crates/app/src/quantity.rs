@@ -64,7 +64,59 @@ pub(crate) const LITRES: Quantity = Quantity {
     example: "55, 55 l, 14.5 US gal or 12 imp gal",
 };
 
+pub(crate) const AXLE_RATIO: Quantity = Quantity {
+    what: "an axle ratio",
+    units: &[(":1", 1.0), ("to1", 1.0)],
+    unit: "to 1",
+    range: 0.2..=50.0,
+    example: "4.11 or 4.11:1",
+};
+
+pub(crate) const GEAR_RATIO: Quantity = Quantity {
+    what: "a gear\u{2019}s ratio",
+    units: &[(":1", 1.0), ("to1", 1.0)],
+    unit: "to 1",
+    range: 0.1..=50.0,
+    example: "2.82 or 2.82:1",
+};
+
+pub(crate) const SLOPE: Quantity = Quantity {
+    what: "a slope",
+    units: &[("°", 1.0), ("deg", 1.0)],
+    unit: "degrees",
+    range: 0.0..=45.0,
+    example: "3.5, or \u{2212}3.5 for the other way",
+};
+
+pub(crate) const TIP: Quantity = Quantity {
+    what: "how far it may tip",
+    units: &[("°", 1.0), ("deg", 1.0)],
+    unit: "degrees",
+    range: 0.1..=45.0,
+    example: "3, for 3 degrees",
+};
+
+pub(crate) const LOAD: Quantity = Quantity {
+    what: "a load",
+    units: &[("n", 1.0), ("kn", 1000.0), ("kg", 9.806_65), ("lb", 4.448_221_615_260_5), ("lbs", 4.448_221_615_260_5)],
+    unit: "N",
+    range: 1.0..=500_000.0,
+    example: "2600, 2600 N, 265 kg or 585 lb",
+};
+
 impl Fields {
+    /// A number that may lie on the other side of its zero; its range is that of its size.
+    pub(crate) fn signed_quantity(&mut self, field: &str, typed: &str, quantity: &Quantity) -> Option<f64> {
+        let trimmed = typed.trim_start();
+        match trimmed.strip_prefix(['-', '\u{2212}', '\u{2013}']).map(str::trim_start) {
+            // Adding zero turns -0 into 0.
+            Some(rest) if rest.starts_with(|c: char| c.is_ascii_digit()) => {
+                self.quantity(field, rest, quantity).map(|size| 0.0 - size)
+            }
+            _ => self.quantity(field, typed, quantity),
+        }
+    }
+
     /// A number with its unit, in the quantity's own; `None` where nothing is typed or it was refused.
     pub(crate) fn quantity(&mut self, field: &str, typed: &str, quantity: &Quantity) -> Option<f64> {
         if typed.trim().is_empty() {

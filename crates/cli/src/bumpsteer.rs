@@ -5,6 +5,8 @@ use crate::table::{Column, Table, whole};
 use crate::{Answer, bench_sum};
 use clap::Args;
 use std::fmt::Write as _;
+use trueground_core::bench::Refusal;
+use trueground_core::car::Vehicle;
 use trueground_core::checks::bumpsteer::{BumpSteer, Linkage, TurnAnswer, work_out};
 
 /// How far the front wheels steer by themselves over bumps, and the best height of the pitman ball
@@ -12,7 +14,8 @@ use trueground_core::checks::bumpsteer::{BumpSteer, Linkage, TurnAnswer, work_ou
 /// FILE is JSON, each place [x, y, z] in mm: {"pitman_ball", "arm_ball", "kingpin": {"point", "axis"}, "hub", "guide", "travel_mm": [-60, 60],
 /// "step_mm": 5}. The guide is {"kind": "radius_rod", "pivot"}, {"kind": "parallel"}, {"kind": "leaf", "eye", "radius_mm"} or {"kind":
 /// "four_bar", "lower": {"frame": [x, z], "axle": [x, z]}, "upper": {…}}. "turn": {"kingpin_distance_mm", "wheelbase_mm", "arm_mm",
-/// "tie_rod_mm", "inner_deg": [10, 20]} adds both wheels in a turn.
+/// "tie_rod_mm", "inner_deg": [10, 20]} adds both wheels in a turn. Of a car's file "steering" under "vehicle" is taken, as its points were
+/// measured; check --only bumpsteer has it at a stance.
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
     #[command(flatten)]
@@ -20,7 +23,17 @@ pub(crate) struct Arguments {
 }
 
 pub(crate) fn run(arguments: &Arguments) -> Answer {
-    bench_sum::run(&arguments.input, Linkage::read, work_out, words)
+    bench_sum::run_or_of_car(&arguments.input, Linkage::read, of_car, work_out, words)
+}
+
+/// The steering as its points were measured.
+fn of_car(vehicle: &Vehicle) -> Result<Linkage, Refusal> {
+    let Some(steering) = &vehicle.steering else {
+        let hint = "Measure its points: in the app under Car, Steering, or as vehicle.steering in the file.";
+        return Err(Refusal::new("The car\u{2019}s steering is not described.", hint));
+    };
+    let placed = |refusal: Refusal| Refusal::new(format!("vehicle.steering: {}", refusal.message), refusal.hint);
+    Linkage::of(steering).map_err(placed)
 }
 
 fn words(_: &Linkage, answer: &BumpSteer) -> String {

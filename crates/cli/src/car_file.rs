@@ -18,6 +18,12 @@ pub(crate) fn is_series(text: &str) -> bool {
     file.is_some_and(|file| file.get("vehicle").or_else(|| file.get("input")).is_none())
 }
 
+/// True for the exchange file of a car, or a scenario with one under "input".
+pub(crate) fn is_car(text: &str) -> bool {
+    let file: Option<Value> = serde_json::from_str(text).ok();
+    file.is_some_and(|file| file.get("vehicle").or_else(|| file.get("input")).is_some())
+}
+
 /// The car in a text, or why there is none: where in the file, what stands there, what is expected.
 pub(crate) fn of(text: &str) -> Result<CarFile, Problem> {
     Node::read(text)?.no_key_twice("")?;

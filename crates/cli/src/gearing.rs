@@ -5,6 +5,9 @@ use crate::table::{Column, Table, plus_minus, whole};
 use crate::{Answer, bench_sum};
 use clap::Args;
 use std::fmt::Write as _;
+use trueground_core::bench::Refusal;
+use trueground_core::car::Vehicle;
+use trueground_core::checks::AtStance;
 use trueground_core::checks::gearing::{Gearing, GearingTable, work_out};
 use trueground_core::wording::shown;
 
@@ -12,7 +15,8 @@ use trueground_core::wording::shown;
 ///
 /// FILE is JSON: {"axle_ratio", "gears": {"1": 2.82, "3": 1}, "tire": {"marking"}, "speeds_kmh": [60, 100]}. In the place of the
 /// marking: "rolling_diameter_mm", "one_turn_mm" (chalked on the floor) or "revs_per_km"; with the marking what was measured:
-/// "free_diameter_mm", "loaded_radius_mm". "beside": [{"label", "axle_ratio", "gears", "tire"}] sets others beside it.
+/// "free_diameter_mm", "loaded_radius_mm". "beside": [{"label", "axle_ratio", "gears", "tire"}] sets others beside it. Of a car's
+/// file "drive" under "vehicle" is taken, with the car's rear tires.
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
     #[command(flatten)]
@@ -20,7 +24,17 @@ pub(crate) struct Arguments {
 }
 
 pub(crate) fn run(arguments: &Arguments) -> Answer {
-    bench_sum::run(&arguments.input, Gearing::read, |gearing| Ok(work_out(gearing)), words)
+    bench_sum::run_or_of_car(&arguments.input, Gearing::read, of_car, |gearing| Ok(work_out(gearing)), words)
+}
+
+/// Road speeds of a car's table, km/h.
+const SPEEDS_KMH: [f64; 5] = [40.0, 60.0, 80.0, 100.0, 120.0];
+
+/// The car's own gears on its rear tires.
+fn of_car(vehicle: &Vehicle) -> Result<Gearing, Refusal> {
+    let hint = "Type axle ratio and gears: in the app under Car, Gearing, or as vehicle.drive in the file.";
+    let nothing = || Err(Refusal::new("The car\u{2019}s gearing is not described.", hint));
+    Gearing::of_car(&AtStance::as_described(vehicle), SPEEDS_KMH.to_vec()).unwrap_or_else(nothing)
 }
 
 fn words(gearing: &Gearing, answer: &GearingTable) -> String {

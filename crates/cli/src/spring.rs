@@ -5,6 +5,8 @@ use crate::table::{Column, Table, whole};
 use crate::{Answer, bench_sum};
 use clap::Args;
 use std::fmt::Write as _;
+use trueground_core::bench::Refusal;
+use trueground_core::car::Vehicle;
 use trueground_core::plan::spring::{LeafRow, PackState, SpringAnswer, SpringPack, work_out};
 
 /// Rate, deflection, arch and stress of a leaf spring pack, whole and with leaves taken out
@@ -12,15 +14,30 @@ use trueground_core::plan::spring::{LeafRow, PackState, SpringAnswer, SpringPack
 /// FILE is JSON: {"length_mm", "width_mm", "leaves": [{"thickness_mm"}, …], "load_n", "remove": [3]}, the main leaf first; between the
 /// eyes, load at the middle, transverse springs alike. Optional: "young_gpa", "clamped_mm", "full_length", "free_arch_mm", and of a
 /// leaf "length_mm" and "free_arch_mm". "readings": [{"load_n", "height_mm"}, …] of the unloaded and the loaded pack may stand in
-/// the place of length and width.
+/// the place of length and width. Of a car's file "leaf_packs" under "vehicle" is taken, with --end.
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
     #[command(flatten)]
     input: FileArguments,
+    /// Which pack of a car's file: front or rear
+    #[arg(long, value_name = "END", default_value = "front", value_parser = ["front", "rear"])]
+    end: String,
 }
 
 pub(crate) fn run(arguments: &Arguments) -> Answer {
-    bench_sum::run(&arguments.input, SpringPack::read, |pack| Ok(work_out(pack)), words)
+    let of_car = |vehicle: &Vehicle| of_car(vehicle, &arguments.end);
+    bench_sum::run_or_of_car(&arguments.input, SpringPack::read, of_car, |pack| Ok(work_out(pack)), words)
+}
+
+fn of_car(vehicle: &Vehicle, end: &str) -> Result<SpringPack, Refusal> {
+    let packs = &vehicle.leaf_packs;
+    let Some(pack) = (if end == "rear" { &packs.rear } else { &packs.front }) else {
+        let hint = "Measure it: in the app under Car, Springs, or as vehicle.leaf_packs in the file; or name the other end with --end.";
+        return Err(Refusal::new(format!("The car\u{2019}s {end} spring pack is not described."), hint));
+    };
+    let placed =
+        |refusal: Refusal| Refusal::new(format!("vehicle.leaf_packs.{end}: {}", refusal.message), refusal.hint);
+    SpringPack::of_car(pack).map_err(placed)
 }
 
 fn words(pack: &SpringPack, answer: &SpringAnswer) -> String {

@@ -8,22 +8,26 @@ mod extent;
 mod ground_angles;
 mod known_twist;
 mod lamp;
+mod leaf_pack;
 mod level_part;
 mod low_point;
 mod mark;
 mod radius_rod;
 mod springs;
+mod steering;
 
 pub use drivetrain::*;
 pub use extent::*;
 pub use ground_angles::*;
 pub use known_twist::*;
 pub use lamp::*;
+pub use leaf_pack::*;
 pub use level_part::*;
 pub use low_point::*;
 pub(crate) use mark::mark_place;
 pub use radius_rod::*;
 pub use springs::*;
+pub use steering::*;
 
 use crate::corner::{Corner, Corners};
 use serde::{Deserialize, Serialize};
@@ -102,6 +106,12 @@ pub struct Vehicle {
     /// Parts that want to stand level.
     #[serde(default, deserialize_with = "crate::capture::or_default", skip_serializing_if = "Vec::is_empty")]
     pub attitude: Vec<LevelPart>,
+    /// The steering, where its points were measured.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub steering: Option<Steering>,
+    /// The leaf springs, leaf by leaf.
+    #[serde(default, deserialize_with = "crate::capture::or_default", skip_serializing_if = "LeafPacks::is_empty")]
+    pub leaf_packs: LeafPacks,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]

@@ -7,6 +7,7 @@ pub mod described;
 mod events;
 mod grounds;
 mod instruments;
+mod linkages;
 mod measured;
 mod photo;
 mod targets;

@@ -24,6 +24,7 @@ mod kills_walk;
 mod leaving;
 mod left_hand;
 mod looked_at;
+mod mechanisms;
 mod missing_corner;
 mod no_floor;
 mod nonsense;

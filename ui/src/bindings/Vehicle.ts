@@ -7,6 +7,7 @@ import type { Extent } from "./Extent";
 import type { FittedTire } from "./FittedTire";
 import type { KnownTwist } from "./KnownTwist";
 import type { Lamp } from "./Lamp";
+import type { LeafPacks } from "./LeafPacks";
 import type { LevelPart } from "./LevelPart";
 import type { LowPoint } from "./LowPoint";
 import type { Outline } from "./Outline";
@@ -14,6 +15,7 @@ import type { PointKind } from "./PointKind";
 import type { RadiusRod } from "./RadiusRod";
 import type { RefPoint } from "./RefPoint";
 import type { Seat } from "./Seat";
+import type { Steering } from "./Steering";
 import type { Suspension } from "./Suspension";
 import type { Tank } from "./Tank";
 
@@ -116,4 +118,12 @@ driveline?: Driveline | null,
 /**
  * Parts that want to stand level.
  */
-attitude?: Array<LevelPart>, };
+attitude?: Array<LevelPart>, 
+/**
+ * The steering, where its points were measured.
+ */
+steering?: Steering | null, 
+/**
+ * The leaf springs, leaf by leaf.
+ */
+leaf_packs?: LeafPacks, };

@@ -7,6 +7,7 @@ import type { CarForm } from "../../src/bindings/CarForm";
 import * as comparing from "../fixtures/compare";
 import { HISTORY, NO_HISTORY } from "../fixtures/history";
 import { drawn, PHOTOS } from "../fixtures/photos";
+import PARTS from "../fixtures/mechanisms.json";
 import SETTLING from "../fixtures/settling.json";
 import TARGETS from "../fixtures/targets.json";
 import * as views from "../fixtures/views";
@@ -180,6 +181,16 @@ const carry: Carrier = async (verb, request) => {
       };
     case "see_settling":
       return SETTLING[scene.replace("settling-", "") as keyof typeof SETTLING] ?? SETTLING.settled;
+    case "see_gearing":
+      return (request as { miles: boolean }).miles ? PARTS["gearing-mph"] : PARTS.gearing;
+    case "see_steering":
+      return (request as { stance: unknown }).stance ? PARTS["steering-target"] : PARTS.steering;
+    case "see_driveline":
+      return PARTS.driveline;
+    case "see_spring":
+      return (request as { rear: boolean }).rear ? PARTS["spring-empty"] : PARTS.spring;
+    case "open_mechanism":
+      return PARTS[`form-${(request as { part: string }).part}` as keyof typeof PARTS];
     case "compare":
       return COMPARED[scene] ?? comparing.compareView(null);
     case "open_targets":
@@ -316,6 +327,16 @@ const TOUCHES: Record<string, readonly string[]> = {
   "begin-load": ["tab-readings", "begin-snapshot", "change-load", "fuel-4", "aboard-driver"],
   "begin-pressures": ["tab-readings", "begin-snapshot", "same-floor", "change-pressures", "tires-warm"],
   "begin-jack": ["tab-readings", "begin-snapshot", "stands-jack"],
+  gearing: ["to-gearing"],
+  "gearing-form": ["to-gearing", "describe"],
+  steering: ["to-steering"],
+  "steering-target": ["to-steering", "stance-1"],
+  "steering-form": ["to-steering", "describe"],
+  driveline: ["to-driveline"],
+  "driveline-form": ["to-driveline", "describe"],
+  springs: ["to-springs"],
+  "springs-empty": ["to-springs", "end-rear"],
+  "springs-form": ["to-springs", "describe"],
   chocks: ["go-on"],
   bounce: ["go-on", "safety-go-on"],
   condition: ["how-it-stands"],

@@ -9,17 +9,22 @@ mod car;
 mod car_form;
 mod compare;
 mod condition;
+mod driveline;
 mod floor;
 mod floor_view;
 mod garage;
+mod gearing;
 mod history;
 mod instrument;
+mod mechanism;
 mod photo;
 mod problem;
 mod result;
 mod set_out;
 mod settling;
 mod sheet;
+mod spring_pack;
+mod steering;
 mod target;
 mod walk;
 
@@ -28,17 +33,22 @@ pub use car::*;
 pub use car_form::*;
 pub use compare::*;
 pub use condition::*;
+pub use driveline::*;
 pub use floor::*;
 pub use floor_view::*;
 pub use garage::*;
+pub use gearing::*;
 pub use history::*;
 pub use instrument::*;
+pub use mechanism::*;
 pub use photo::*;
 pub use problem::*;
 pub use result::*;
 pub use set_out::*;
 pub use settling::*;
 pub use sheet::*;
+pub use spring_pack::*;
+pub use steering::*;
 pub use target::*;
 pub use walk::*;
 
@@ -123,6 +133,12 @@ pub use walk::*;
 /// | `print_history` | [`CarRef`] | [`BlankSheet`] |
 /// | `print_settling` | [`SeeSettling`] | [`BlankSheet`] |
 /// | `set_out` | [`SetOutAsk`] | [`SetOutView`] |
+/// | `open_mechanism` | [`MechanismRef`] | [`MechanismFormView`] |
+/// | `keep_mechanism` | [`MechanismForm`] | [`CarView`] |
+/// | `see_gearing` | [`SeeGearing`] | [`GearingView`] |
+/// | `see_steering` | [`SeeMechanism`] | [`SteeringView`] |
+/// | `see_driveline` | [`SeeMechanism`] | [`DrivelineView`] |
+/// | `see_spring` | [`SeeSpring`] | [`SpringView`] |
 /// | `count_photos` | [`CarRef`] | [`PhotoCount`] |
 /// | `export_car` | [`ExportCar`] | [`Exported`] |
 /// | `import_file` | [`ImportFile`] | [`GarageView`] |
@@ -203,6 +219,12 @@ pub const VERBS: &[&str] = &[
     "print_history",
     "print_settling",
     "set_out",
+    "open_mechanism",
+    "keep_mechanism",
+    "see_gearing",
+    "see_steering",
+    "see_driveline",
+    "see_spring",
     "count_photos",
     "export_car",
     "import_file",

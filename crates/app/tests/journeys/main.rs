@@ -16,6 +16,7 @@ mod half_typed;
 mod history;
 mod instruments;
 mod levelling;
+mod mechanisms;
 mod mistakes;
 mod order;
 mod phone;

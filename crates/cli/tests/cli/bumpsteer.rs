@@ -73,6 +73,28 @@ fn parallel_and_equal_does_not_steer() {
     assert!(json["best_pitman_ball"]["raise_mm"].as_f64().unwrap().abs() < 1e-3, "{json}");
 }
 
+/// The sample roadster.
+pub(crate) fn roadster() -> Value {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../sample-data/show-roadster.json");
+    serde_json::from_str(&std::fs::read_to_string(path).unwrap()).unwrap()
+}
+
+#[test]
+fn a_cars_file_gives_the_same_as_its_points_alone() {
+    let car = roadster();
+    let alone = of(&car["vehicle"]["steering"].to_string());
+    assert_eq!(of(&car.to_string()), alone);
+    assert_eq!(of(&json!({"input": car}).to_string()), alone);
+    let mut bare = roadster();
+    bare["vehicle"].as_object_mut().unwrap().remove("steering");
+    let said = refused(trueground().args(["bumpsteer", "-"]).write_stdin(bare.to_string()));
+    assert!(said.contains("steering is not described") && said.contains("vehicle.steering in the file"), "{said}");
+    bare["vehicle"]["steering"] = car["vehicle"]["steering"].clone();
+    bare["vehicle"]["steering"]["travel_mm"] = json!([60, -60]);
+    let said = refused(trueground().args(["bumpsteer", "-"]).write_stdin(bare.to_string()));
+    assert!(said.contains("vehicle.steering: travel_mm runs from 60 to -60 mm"), "{said}");
+}
+
 #[test]
 fn it_is_told_in_words() {
     let text = answered(trueground().args(["bumpsteer", "-"]).write_stdin(WISHBONE));

@@ -3,6 +3,7 @@
 use crate::program::{answered, refused, trueground};
 use serde_json::{Value, json};
 use std::path::{Path, PathBuf};
+use trueground_core::units::Angle;
 
 fn sample() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-data/show-roadster.json")
@@ -99,6 +100,44 @@ fn joints_and_levels_follow_the_stance() {
 }
 
 #[test]
+fn the_steering_follows_the_stance() {
+    let of = |text: &str, stance: &[&str]| {
+        let found = findings(text, &[stance, &["--only", "bumpsteer"]].concat());
+        let what: Vec<&str> = found.iter().map(|one| one["what"].as_str().unwrap()).collect();
+        assert_eq!(what, ["largest steer", "drag link against its guide", "best pitman ball"]);
+        found
+    };
+    // Nothing leads the ball aside: by hand the link rises 55 mm over √(800² + 130²), as measured.
+    let parallel = with(|file| file["vehicle"]["steering"]["guide"] = json!({"kind": "parallel"}));
+    let apart = |found: &[Value]| found[1]["value"].as_f64().unwrap();
+    let length = 800.0_f64.hypot(130.0);
+    let now = of(&parallel, &["--snapshot", "t28"]);
+    assert!((apart(&now) - Angle::atan(55.0 / length).to_deg()).abs() < 1e-3, "{now:?}");
+    // The target lowers the rails from 269.3 to 246 in front and from 331.8 to 326 behind, and with them the pitman ball over the axle.
+    let rails: Vec<f64> = {
+        let file: Value = serde_json::from_str(&parallel).unwrap();
+        let points = file["vehicle"]["ref_points"].as_array().unwrap();
+        let x = |id: &str| points.iter().find(|point| point["id"] == id).unwrap()["x_mm"].as_f64().unwrap();
+        vec![x("rail.FL"), x("rail.RL")]
+    };
+    let down = 23.3 + (23.3 - 5.8) * -rails[0] / (rails[0] - rails[1]);
+    let target = of(&parallel, &["--target"]);
+    assert!((apart(&target) - Angle::atan((55.0 + down) / length).to_deg()).abs() < 0.15, "{target:?} {down}");
+    assert!(target[1]["u"].as_f64().unwrap() > now[1]["u"].as_f64().unwrap());
+    // A stance that its guide does not let it reach is said and is no steer of 0.
+    let short = with(|file| {
+        file["vehicle"]["steering"]["guide"] = json!({"kind": "radius_rod", "pivot": [-12, 330, 318]});
+    });
+    let found = findings(&short, &["--target", "--only", "bumpsteer"]);
+    assert_eq!(
+        (found[0]["what"].as_str(), found[0]["verdict"].as_str()),
+        (Some("reach"), Some("can't_tell")),
+        "{found:?}"
+    );
+    assert!(found[0]["sentence"].as_str().unwrap().starts_with("The guide does not let the hub rise by "), "{found:?}");
+}
+
+#[test]
 fn what_cannot_be_is_refused_in_words() {
     for (text, arguments, says) in [
         (with(|_| ()), vec!["--snapshot", "t99"], "there is no snapshot t99"),
@@ -123,6 +162,26 @@ fn what_cannot_be_is_refused_in_words() {
             vec![],
             "ground.apron_angle_deg: -5 deg is outside 0 to 60 deg",
         ),
+        (
+            with(|file| file["vehicle"]["steering"]["arm_ball"] = json!([1, 2])),
+            vec![],
+            "vehicle.steering.arm_ball: invalid length 2",
+        ),
+        (
+            with(|file| file["vehicle"]["steering"]["arm_ball"] = file["vehicle"]["steering"]["pitman_ball"].clone()),
+            vec![],
+            "vehicle.steering: arm_ball and pitman_ball lie in one place",
+        ),
+        (
+            with(|file| file["vehicle"]["leaf_packs"]["front"]["leaves"] = json!([])),
+            vec![],
+            "vehicle.leaf_packs.front: leaves is missing",
+        ),
+        (
+            with(|file| file["vehicle"]["drive"]["beside"][1]["tire"] = json!("round")),
+            vec![],
+            "vehicle.drive.beside[1].tire: round is not a tire marking",
+        ),
         (with(|file| file["snapshots"] = json!([])), vec![], "The file has no snapshot to check."),
     ] {
         let said = refused(trueground().args(["check", "-", "--json"]).args(&arguments).write_stdin(text));
@@ -137,7 +196,7 @@ fn what_cannot_be_is_refused_in_words() {
 #[test]
 fn a_car_that_describes_nothing_says_so() {
     let bare = with(|file| {
-        for key in ["clearance_points", "lamp", "radius_rod", "drive"] {
+        for key in ["clearance_points", "lamp", "radius_rod", "drive", "steering"] {
             file["vehicle"].as_object_mut().unwrap().remove(key);
         }
         file.as_object_mut().unwrap().remove("grounds");

@@ -57,3 +57,24 @@ fn a_marking_of_nonsense_is_refused_with_the_field_and_the_nearest() {
     assert!(said.contains("standard input: tire.marking: 7.00 was understood, ~16 was not"), "{said}");
     assert!(said.contains("Nearest marking that can be read: 7.00-16."), "{said}");
 }
+
+#[test]
+fn a_cars_file_gives_its_gears_on_its_rear_tires() {
+    let car = crate::bumpsteer::roadster();
+    let out = answered(trueground().args(["gearing", "-", "--json"]).write_stdin(car.to_string()));
+    let json: Value = serde_json::from_str(&out).unwrap();
+    let rows = json["table"].as_array().unwrap();
+    assert_eq!(rows.len(), 15);
+    // By hand: 100 km/h over π·D, times 4.11, in third.
+    let rolling = json["rolling_diameter_mm"]["value"].as_f64().unwrap();
+    let by_hand = 100e6 / 60.0 / (std::f64::consts::PI * rolling) * 4.11;
+    assert!((rows[13]["rpm"].as_f64().unwrap() - by_hand).abs() <= 0.05, "{} {by_hand}", rows[13]);
+    assert!(rolling < json["free_diameter_mm"]["value"].as_f64().unwrap());
+    let labels: Vec<&str> =
+        json["beside"].as_array().unwrap().iter().map(|other| other["label"].as_str().unwrap()).collect();
+    assert_eq!(labels, ["3.54 axle", "6.00-16"]);
+    let mut bare = car;
+    bare["vehicle"].as_object_mut().unwrap().remove("tires");
+    let said = refused(trueground().args(["gearing", "-"]).write_stdin(bare.to_string()));
+    assert!(said.contains("no rear tires whose marking can be read"), "{said}");
+}

@@ -55,3 +55,19 @@ fn a_pack_without_leaves_is_refused_in_words() {
         "trueground: standard input: leaves has 0 leaves: 1 to 40 are taken.\nhint: Add what is missing.\n"
     );
 }
+
+#[test]
+fn a_cars_file_gives_the_pack_of_the_end_that_is_named() {
+    let car = crate::bumpsteer::roadster();
+    let of = |text: &str, end: &str| {
+        let out = answered(trueground().args(["spring", "-", "--json", "--end", end]).write_stdin(text));
+        serde_json::from_str::<Value>(&out).unwrap()
+    };
+    let pack = &car["vehicle"]["leaf_packs"]["front"];
+    let (ours, alone) = (of(&car.to_string(), "front"), of(&pack.to_string(), "front"));
+    assert_eq!(ours, alone);
+    // By hand: six leaves of 5 mm, 780 − ⅔·60 = 740 mm: 8·206800·44.45·750/(3·740³).
+    assert!((ours["before"]["rate_n_per_mm"].as_f64().unwrap() - 45.368).abs() < 1e-2, "{ours}");
+    let said = refused(trueground().args(["spring", "-", "--end", "rear"]).write_stdin(car.to_string()));
+    assert!(said.contains("rear spring pack is not described"), "{said}");
+}

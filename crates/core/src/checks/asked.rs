@@ -1,6 +1,6 @@
 //! From a car's file to the stance that is checked: a snapshot or a target, under a load, counted from the first snapshot.
 
-use super::at_stance::{AtStance, BodyMove, Changed, Rule};
+use super::at_stance::{AtStance, BodyMove, Changed, Rule, unread_radius};
 use crate::capture::{CarFile, LoadChange, Snapshot};
 use crate::car::{PointKind, RefPoint, Vehicle};
 use crate::compare::marks_x_mm;
@@ -61,9 +61,6 @@ const LOAD_REL_U: f64 = 0.1;
 const AXLE_U_MM: f64 = 1.0;
 /// Left against right where a floor that was not levelled does not tell it, mm over the track [common practice, no source].
 const LEAN_U_MM: f64 = 6.0;
-const GRAVITY: f64 = 9.806_65;
-/// One tire [common practice, no source].
-const TIRE_RATE_N_PER_MM: f64 = 220.0;
 
 /// The car at a stance, ready for the checks.
 ///
@@ -277,15 +274,7 @@ fn loaded(vehicle: &Vehicle, body: BodyMove, masses: &[LoadChange]) -> BodyMove 
 pub(crate) fn loaded_radius(file: &CarFile, solution: &Solution, at: &Snapshot, corner: Corner) -> Quantity {
     let stance = solution.snapshots.iter().find(|stance| stance.id == at.id);
     let read = stance.and_then(|stance| told(*stance.loaded_radius.get(corner.code())?));
-    read.unwrap_or_else(|| {
-        let free = file.vehicle.tires.as_ref().map_or(330.0, |tires| tires.at(corner).free_diameter_mm / 2.0);
-        let pressed = file.vehicle.mass_kg_approx.map_or(0.045 * free, |mass| {
-            let share = file.vehicle.front_mass_share.unwrap_or(0.5);
-            let share = if corner.is_front() { share } else { 1.0 - share };
-            mass * GRAVITY * share / 2.0 / TIRE_RATE_N_PER_MM
-        });
-        Quantity::new(free - pressed, 0.3 * pressed)
-    })
+    read.unwrap_or_else(|| unread_radius(&file.vehicle, corner))
 }
 
 /// How far an axle's wheel centres rose since the first snapshot.

@@ -3,6 +3,7 @@
 use crate::car::{Attached, GroundAngles, Vehicle};
 use crate::corner::{Corner, Corners};
 use crate::ground::OwnGround;
+use crate::level::{LEAN_GAIN, ROLL_SHARE};
 use crate::plan::{Effect, PREDICTION_U_MM};
 use crate::uncertainty::Quantity;
 
@@ -34,6 +35,45 @@ pub struct AtStance<'f> {
     pub rules: Vec<Rule>,
     /// Least clearance that a target asks for, mm.
     pub wanted_clearance_mm: Option<f64>,
+}
+
+impl<'f> AtStance<'f> {
+    /// As it stood when its points were measured: nothing has moved, and nothing of its floor or its load is known.
+    pub fn as_described(vehicle: &'f Vehicle) -> Self {
+        Self {
+            vehicle,
+            body: BodyMove::none(vehicle),
+            loaded_radius: Corners::from_fn(|corner| unread_radius(vehicle, corner)),
+            axle_rise: [Quantity::exact(0.0); 2],
+            changed: Changed::NOTHING,
+            roll_share_front: Quantity::new(ROLL_SHARE.0, ROLL_SHARE.1),
+            lean_gain: Quantity::new(LEAN_GAIN.0, LEAN_GAIN.1),
+            ground: None,
+            grounds: &[],
+            rail: None,
+            rules: Vec::new(),
+            wanted_clearance_mm: None,
+        }
+    }
+}
+
+const GRAVITY: f64 = 9.806_65;
+/// One tire [common practice, no source].
+const TIRE_RATE_N_PER_MM: f64 = 220.0;
+/// A wheel of a car whose tires nobody entered, mm [common practice, no source].
+const RADIUS_UNLESS_GIVEN_MM: f64 = 330.0;
+/// What its weight presses into a tire, of its radius, where the car was not weighed [common practice, no source].
+const PRESSED_UNLESS_WEIGHED: f64 = 0.045;
+
+/// Loaded radius of a wheel whose hub was not read: the free one less what the car's weight presses in.
+pub(super) fn unread_radius(vehicle: &Vehicle, corner: Corner) -> Quantity {
+    let free = vehicle.tires.as_ref().map_or(RADIUS_UNLESS_GIVEN_MM, |tires| tires.at(corner).free_diameter_mm / 2.0);
+    let pressed = vehicle.mass_kg_approx.map_or(PRESSED_UNLESS_WEIGHED * free, |mass| {
+        let share = vehicle.front_mass_share.unwrap_or(0.5);
+        let share = if corner.is_front() { share } else { 1.0 - share };
+        mass * GRAVITY * share / 2.0 / TIRE_RATE_N_PER_MM
+    });
+    Quantity::new(free - pressed, 0.3 * pressed)
 }
 
 /// How a rigid body moved: at two places along the car, and side to side.

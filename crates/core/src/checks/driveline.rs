@@ -5,6 +5,10 @@
 //! largest angle by shaft speed: driveline-angle rules of a maker of joints (3500 to 5000 rpm seen in print, lower speeds from memory).
 //! A joint alone at most 1.5 degrees (a service manual).
 
+mod travel;
+
+pub use travel::{ShaftAt, over_travel, slip_left_mm};
+
 use super::at_stance::AtStance;
 use super::finding::{Finding, Verdict};
 use super::rolling::turns_per_km;
@@ -83,11 +87,8 @@ pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
     let Some(line) = &car.vehicle.driveline else { return Vec::new() };
     let rake = car.body.rake_deg();
     let front_rise = car.body.rise(line.front_joint[0], 0.0);
-    let (front_z, rear_z) = (line.front_joint[1] + front_rise.value, line.rear_joint[1] + car.axle_rise[1].value);
     let length = line.front_joint[0] - line.rear_joint[0];
-    // Falling to the rear is positive; a body that goes nose-down takes the transmission along the other way.
-    let shaft = Angle::atan((front_z - rear_z) / length).to_deg();
-    let transmission = line.transmission_deg - rake.value;
+    let Some(rest) = ShaftAt::of(car, line, 0.0) else { return vec![out_of_reach(car)] };
     let u = rake.u.hypot((front_rise.u.hypot(car.axle_rise[1].u) / length).to_degrees()).hypot(GAUGE_U_DEG);
     let joint = |what: &str, angle: f64, limit: f64, source: &str| {
         let value = Quantity::new(angle.abs(), u);
@@ -103,12 +104,11 @@ pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
             sentence: format!("The {what} works at {:.1}°; up to {limit}° run without vibration.", value.value),
         }
     };
-    let Some(pinion) = line.pinion_deg else {
-        let front = transmission - shaft;
+    let front = rest.front_joint_deg;
+    let Some(rear) = rest.rear_joint_deg else {
         let alone = joint("joint", front, ALONE_DEG, "one joint alone, from a service manual");
         return [Some(alone), at_speed(car, front, u)].into_iter().flatten().collect();
     };
-    let (front, rear) = (transmission - shaft, pinion - shaft);
     let apart = Quantity::new((front.abs() - rear.abs()).abs(), u * 2.0_f64.sqrt());
     let difference = Finding {
         check: CHECK,
@@ -126,7 +126,23 @@ pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
         joint("rear joint", rear, VIBRATION_FREE_DEG, MAKER),
         difference,
     ];
-    joints.into_iter().chain(at_speed(car, front.abs().max(rear.abs()), u)).collect()
+    let at_rest = joints.into_iter().chain(at_speed(car, front.abs().max(rear.abs()), u));
+    at_rest.chain(travel::findings(car)).collect()
+}
+
+/// What leads the axle does not let it stand as this stance asks; its number is how far the axle rose.
+fn out_of_reach(car: &AtStance<'_>) -> Finding {
+    Finding {
+        check: CHECK,
+        what: "reach".to_owned(),
+        value: car.axle_rise[1].value,
+        u: car.axle_rise[1].u,
+        unit: "mm",
+        limit: None,
+        source: "the joints and the guide as the file has them".to_owned(),
+        verdict: Some(Verdict::CantTell),
+        sentence: "What leads the rear axle does not let it stand there: look at the joints and the guide.".to_owned(),
+    }
 }
 
 /// The larger angle against what a joint may work at, at the shaft's speed on the road.

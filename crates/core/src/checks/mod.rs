@@ -28,11 +28,12 @@ pub use finding::{Finding, Verdict};
 pub type Check = fn(&AtStance<'_>) -> Vec<Finding>;
 
 /// Every check by its name, in the order they are told.
-pub const CHECKS: [(&str, Check); 8] = [
+pub const CHECKS: [(&str, Check); 9] = [
     ("clearance", clearance::check),
     ("flat_tire", flat_tire::check),
     ("ramp", ramp_angles::check),
     ("caster", caster::check),
+    ("bumpsteer", bumpsteer::check),
     ("driveline", driveline::check),
     ("lamps", lamps::check),
     ("attitude", attitude::check),

@@ -3,7 +3,7 @@
 use super::at_stance::AtStance;
 use super::finding::{Finding, mm};
 use crate::corner::Corner;
-use crate::tire::{Measured, MeasuredLength, TireFigure, dimensions, read_marking};
+use crate::tire::{Measured, MeasuredLength, TireDimensions, TireFigure, dimensions, read_marking};
 
 /// A tape round the tire [common practice, no source].
 const DIAMETER_U_MM: f64 = 2.0;
@@ -11,8 +11,8 @@ const DIAMETER_U_MM: f64 = 2.0;
 /// Road speeds told, km/h.
 const SPEEDS_KMH: [f64; 3] = [60.0, 80.0, 100.0];
 
-/// Turns of a rear wheel in one kilometre; `None` without tires whose marking can be read.
-pub(super) fn turns_per_km(car: &AtStance<'_>) -> Option<TireFigure> {
+/// The rear tires as they stand; `None` without tires whose marking can be read.
+pub(super) fn rear_tire(car: &AtStance<'_>) -> Option<TireDimensions> {
     let tires = car.vehicle.tires.as_ref()?;
     let (left, right) = (tires.at(Corner::RL), tires.at(Corner::RR));
     let marking = read_marking(&left.designation).ok()?;
@@ -28,7 +28,12 @@ pub(super) fn turns_per_km(car: &AtStance<'_>) -> Option<TireFigure> {
         }),
         ..Measured::default()
     };
-    Some(dimensions(&marking, &measured).revs_per_km)
+    Some(dimensions(&marking, &measured))
+}
+
+/// Turns of a rear wheel in one kilometre; `None` without tires whose marking can be read.
+pub(super) fn turns_per_km(car: &AtStance<'_>) -> Option<TireFigure> {
+    rear_tire(car).map(|tire| tire.revs_per_km)
 }
 
 /// One finding a speed, in top gear.

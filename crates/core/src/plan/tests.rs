@@ -60,6 +60,23 @@ fn moves(step: Value) -> [f64; 2] {
 }
 
 #[test]
+fn a_leaf_out_takes_the_pack_that_the_car_describes() {
+    let step = json!([{"kind": "leaf_out", "end": "rear", "leaves": [3]}]);
+    let said = planned(step.clone()).expect_err("nothing says how the spring sinks");
+    assert!(said.contains("leaves_in_pack is missing"), "{said}");
+    // Eight equal leaves that sink 96 mm: 96·(8/7 − 1).
+    let leaves = vec![json!({"thickness_mm": 6.0}); 8];
+    let pack = json!({"load_n": 2600.0, "leaves": leaves, "readings": [{"load_n": 0.0, "height_mm": 200.0}, {"load_n": 2600.0, "height_mm": 104.0}]});
+    let described = |file: &mut Value| file["vehicle"]["leaf_packs"] = json!({"rear": pack});
+    let effect = planned_on(described, step).expect("planned").effect;
+    assert!((effect.frame_mm[1].value + 13.714).abs() < 1e-3, "{effect:?}");
+    // A step that says it itself is not overruled.
+    let own = json!([{"kind": "leaf_out", "end": "rear", "leaves": [3], "leaves_in_pack": 4, "sinks_mm": 60.0}]);
+    let effect = planned_on(described, own).expect("planned").effect;
+    assert!((effect.frame_mm[1].value + 20.0).abs() < 1e-9, "{effect:?}");
+}
+
+#[test]
 fn each_kind_moves_the_car_as_the_trade_says() {
     let leaves = vec![json!({"thickness_mm": 6.0}); 8];
     let pack = json!({"load_n": 2600.0, "leaves": leaves, "readings": [{"load_n": 0.0, "height_mm": 200.0}, {"load_n": 2600.0, "height_mm": 104.0}]});

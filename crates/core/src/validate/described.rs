@@ -2,7 +2,8 @@
 //! ranges of their numbers, which forms refuse by too.
 
 use super::Faults;
-use crate::car::{Driveline, GroundAngles, Vehicle};
+use crate::car::{AxleGuide, Driveline, GroundAngles, Vehicle};
+use crate::tire::read_marking;
 use std::ops::RangeInclusive;
 
 /// Along the car, from the front axle.
@@ -33,6 +34,12 @@ pub const SHAFT_MM: RangeInclusive<f64> = 50.0..=10_000.0;
 pub const JOINT_Z_MM: RangeInclusive<f64> = -500.0..=3_000.0;
 /// Of an apron or a ramp.
 pub const GROUND_DEG: RangeInclusive<f64> = 0.0..=60.0;
+/// Of an axle, one way.
+pub const TRAVEL_MM: RangeInclusive<f64> = 1.0..=500.0;
+/// Of a slip joint, one way.
+pub const SLIP_MM: RangeInclusive<f64> = 0.0..=500.0;
+/// Of the arc on which a leaf spring leads an axle.
+pub const GUIDE_RADIUS_MM: RangeInclusive<f64> = 50.0..=5_000.0;
 /// Of one sort.
 pub const MOST_THINGS: usize = 200;
 
@@ -57,6 +64,19 @@ pub(super) fn check(vehicle: &Vehicle, found: &mut Faults) {
     if let Some(drive) = &vehicle.drive {
         found.number("vehicle.drive.axle_ratio", drive.axle_ratio, &AXLE_RATIO, "");
         found.number("vehicle.drive.top_gear_ratio", drive.top_gear_ratio, &GEAR_RATIO, "");
+        found.count("vehicle.drive.gears", drive.gears.len(), MOST_THINGS);
+        found.names("vehicle.drive.gears", drive.gears.iter().map(|gear| gear.gear.as_str()));
+        for (number, gear) in drive.gears.iter().enumerate() {
+            found.number(&format!("vehicle.drive.gears[{number}].ratio"), gear.ratio, &GEAR_RATIO, "");
+        }
+        found.count("vehicle.drive.beside", drive.beside.len(), MOST_THINGS);
+        for (number, other) in drive.beside.iter().enumerate() {
+            let at = format!("vehicle.drive.beside[{number}]");
+            found.number(&format!("{at}.axle_ratio"), other.axle_ratio.unwrap_or(1.0), &AXLE_RATIO, "");
+            if let Some(Err(error)) = other.tire.as_deref().map(read_marking) {
+                found.add(format!("{at}.tire"), error.message().trim_end_matches('.'), error.hint());
+            }
+        }
     }
     if let Some(line) = &vehicle.driveline {
         driveline(line, found);
@@ -92,6 +112,19 @@ fn driveline(line: &Driveline, found: &mut Faults) {
         found.number(&format!("vehicle.driveline.{name}[0]"), x, &PLACE_X_MM, "mm");
         found.number(&format!("vehicle.driveline.{name}[1]"), z, &JOINT_Z_MM, "mm");
     }
+    for (name, value, range) in [
+        ("droop_mm", line.droop_mm, TRAVEL_MM),
+        ("bump_mm", line.bump_mm, TRAVEL_MM),
+        ("slip_in_mm", line.slip_in_mm, SLIP_MM),
+        ("slip_out_mm", line.slip_out_mm, SLIP_MM),
+    ] {
+        if let Some(value) = value {
+            found.number(&format!("vehicle.driveline.{name}"), value, &range, "mm");
+        }
+    }
+    if let Some(guide) = &line.guide {
+        axle_guide(guide, found);
+    }
     let length = line.front_joint[0] - line.rear_joint[0];
     if !SHAFT_MM.contains(&length) {
         found.add(
@@ -99,6 +132,28 @@ fn driveline(line: &Driveline, found: &mut Faults) {
             format!("the front joint lies {length} mm ahead of the rear one; 50 to 10000 mm is taken"),
             "x counts forward from the front axle; what lies behind it is negative",
         );
+    }
+}
+
+fn axle_guide(guide: &AxleGuide, found: &mut Faults) {
+    let mut at = |name: &str, places: &[f64]| {
+        for (number, value) in places.iter().enumerate() {
+            found.number(&format!("vehicle.driveline.guide.{name}[{number}]"), *value, &PLACE_X_MM, "mm");
+        }
+    };
+    match guide {
+        AxleGuide::RadiusRod { pivot } => at("pivot", pivot),
+        AxleGuide::Parallel => {}
+        AxleGuide::Leaf { eye, radius_mm } => {
+            at("eye", eye);
+            found.number("vehicle.driveline.guide.radius_mm", *radius_mm, &GUIDE_RADIUS_MM, "mm");
+        }
+        AxleGuide::FourBar { lower, upper } => {
+            for (name, link) in [("lower", lower), ("upper", upper)] {
+                at(&format!("{name}.frame"), &link.frame);
+                at(&format!("{name}.axle"), &link.axle);
+            }
+        }
     }
 }
 

@@ -79,6 +79,16 @@ import type { OpenHistory } from "../../bindings/OpenHistory";
 import type { WalkView } from "../../bindings/WalkView";
 import type { WithdrawTwist } from "../../bindings/WithdrawTwist";
 import type { WhyView } from "../../bindings/WhyView";
+import type { DrivelineView } from "../../bindings/DrivelineView";
+import type { GearingView } from "../../bindings/GearingView";
+import type { MechanismForm } from "../../bindings/MechanismForm";
+import type { MechanismFormView } from "../../bindings/MechanismFormView";
+import type { MechanismRef } from "../../bindings/MechanismRef";
+import type { SeeGearing } from "../../bindings/SeeGearing";
+import type { SeeMechanism } from "../../bindings/SeeMechanism";
+import type { SeeSpring } from "../../bindings/SeeSpring";
+import type { SpringView } from "../../bindings/SpringView";
+import type { SteeringView } from "../../bindings/SteeringView";
 
 type Nothing = Record<string, never>;
 
@@ -159,6 +169,12 @@ export interface Verbs {
   print_history: [CarRef, BlankSheet];
   print_settling: [SeeSettling, BlankSheet];
   set_out: [SetOutAsk, SetOutView];
+  open_mechanism: [MechanismRef, MechanismFormView];
+  keep_mechanism: [MechanismForm, CarView];
+  see_gearing: [SeeGearing, GearingView];
+  see_steering: [SeeMechanism, SteeringView];
+  see_driveline: [SeeMechanism, DrivelineView];
+  see_spring: [SeeSpring, SpringView];
   count_photos: [CarRef, PhotoCount];
   export_car: [ExportCar, Exported];
   import_file: [ImportFile, GarageView];

@@ -20,6 +20,7 @@ export function recovered(screen: Screen): string | null {
     case "target_form":
     case "book":
     case "event_form":
+    case "mechanism_form":
       return "What you typed is where you typed it.";
     default:
       return null;

@@ -1,6 +1,7 @@
 // Where the person is. One screen at a time; sheets lie over it.
 import type { EventForm } from "../../bindings/EventForm";
 import type { InstrumentForm } from "../../bindings/InstrumentForm";
+import type { Mechanism } from "../../bindings/Mechanism";
 import type { TargetForm } from "../../bindings/TargetForm";
 
 export type Tab = "car" | "readings" | "compare" | "settling" | "plan";
@@ -22,6 +23,11 @@ export type Screen =
   | { at: "targets" }
   | { at: "target_form"; form: TargetForm }
   | { at: "set_out"; target?: string }
+  | { at: "gearing" }
+  | { at: "steering" }
+  | { at: "driveline" }
+  | { at: "springs" }
+  | { at: "mechanism_form"; part: Mechanism }
   | { at: "guide"; page: string }
   /** `again`: the snapshot that is measured like again. */
   | { at: "begin"; turned: boolean; sheet?: boolean; again?: string }

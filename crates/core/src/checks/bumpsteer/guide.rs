@@ -1,6 +1,7 @@
 //! What leads the axle while it rises: a rod, nothing but up and down, a leaf spring, or four bars seen from the side.
 
 use super::four_bar::FourBar;
+use crate::car::{AxleGuide, SideLink};
 use crate::units::Angle;
 use nalgebra::Vector3;
 
@@ -41,7 +42,7 @@ pub struct PlaneLink {
 
 /// How the axle has moved: turned in the side view about a point, then shifted.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Carried {
+pub(in crate::checks) struct Carried {
     about: [f64; 2],
     /// Positive turns x toward z.
     turn: Angle,
@@ -50,9 +51,20 @@ pub(super) struct Carried {
 
 impl Carried {
     /// A point of the axle.
-    pub(super) fn point(&self, p: Vector3<f64>) -> Vector3<f64> {
+    pub(in crate::checks) fn point(&self, p: Vector3<f64>) -> Vector3<f64> {
         let turned = self.direction(Vector3::new(p.x - self.about[0], 0.0, p.z - self.about[1]));
         Vector3::new(self.about[0] + turned.x + self.shift[0], p.y, self.about[1] + turned.z + self.shift[1])
+    }
+
+    /// A point of the axle seen from the side, `[x, z]`.
+    pub(in crate::checks) fn in_side_view(&self, [x, z]: [f64; 2]) -> [f64; 2] {
+        let moved = self.point(Vector3::new(x, 0.0, z));
+        [moved.x, moved.z]
+    }
+
+    /// How far the axle has turned, degrees; positive raises what lies ahead.
+    pub(in crate::checks) fn turn_deg(&self) -> f64 {
+        self.turn.to_deg()
     }
 
     /// A direction fixed to the axle.
@@ -63,8 +75,19 @@ impl Carried {
 }
 
 impl Guide {
+    /// From a car's own description.
+    pub(in crate::checks) fn of(guide: &AxleGuide) -> Self {
+        let link = |link: &SideLink| PlaneLink { frame: link.frame, axle: link.axle };
+        match guide {
+            AxleGuide::RadiusRod { pivot } => Self::RadiusRod { pivot: (*pivot).into() },
+            AxleGuide::Parallel => Self::Parallel,
+            AxleGuide::Leaf { eye, radius_mm } => Self::Leaf { eye: (*eye).into(), radius_mm: *radius_mm },
+            AxleGuide::FourBar { lower, upper } => Self::FourBar { lower: link(lower), upper: link(upper) },
+        }
+    }
+
     /// Where the axle is once its hub has risen by the travel; `None` where the guide does not let it.
-    pub(super) fn carry(&self, hub: Vector3<f64>, travel: f64) -> Option<Carried> {
+    pub(in crate::checks) fn carry(&self, hub: Vector3<f64>, travel: f64) -> Option<Carried> {
         let still = Carried { about: [0.0; 2], turn: Angle::rad(0.0), shift: [0.0; 2] };
         match self {
             Self::Parallel => Some(Carried { shift: [0.0, travel], ..still }),

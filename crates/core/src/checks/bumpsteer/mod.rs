@@ -13,6 +13,7 @@
 //! # Ok::<(), trueground_core::bench::Refusal>(())
 //! ```
 
+mod at_stance;
 mod best;
 pub mod four_bar;
 mod guide;
@@ -20,6 +21,8 @@ mod input;
 mod steer;
 pub mod turn;
 
+pub(super) use at_stance::check;
+pub use at_stance::{AtThisStance, at_stance, with_pitman_ball};
 pub use best::BestPitmanBall;
 pub use guide::{Guide, PlaneLink};
 pub use turn::{TurnAnswer, TurnRow, Turning};

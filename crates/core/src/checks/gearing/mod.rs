@@ -9,6 +9,7 @@
 //! ```
 
 mod input;
+mod of_car;
 mod rolling;
 
 pub use rolling::RollingTire;

@@ -32,13 +32,28 @@ pub(super) const KIND: Kind = Kind {
     work,
 };
 
-fn work(given: &Given, _: &Car<'_>, end: Option<End>) -> Result<Worked, Refusal> {
+fn work(given: &Given, car: &Car<'_>, end: Option<End>) -> Result<Worked, Refusal> {
     let leaves =
         given.leaves("leaves").ok_or_else(|| given.missing("leaves", ": which leaves come out, [3], or amount_mm"))?;
     match given.pack("pack") {
         Some(pack) => by_pack(given, pack, leaves, the(end)),
-        None => by_hand(given, leaves, the(end)),
+        None => match own_pack(given, car, the(end)) {
+            Some(pack) => by_pack(given, &pack?, leaves, the(end)),
+            None => by_hand(given, leaves, the(end)),
+        },
     }
+}
+
+/// The pack that the car's file describes, unless the step says itself how the spring sinks.
+fn own_pack(given: &Given, car: &Car<'_>, end: End) -> Option<Result<SpringPack, Refusal>> {
+    if given.number("leaves_in_pack").is_some() || given.number("sinks_mm").is_some() {
+        return None;
+    }
+    let packs = &car.vehicle.leaf_packs;
+    let (pack, name) = if end == End::Front { (&packs.front, "front") } else { (&packs.rear, "rear") };
+    let placed =
+        |refusal: Refusal| Refusal::new(format!("vehicle.leaf_packs.{name}: {}", refusal.message), refusal.hint);
+    Some(SpringPack::of_car(pack.as_ref()?).map_err(placed))
 }
 
 fn by_pack(given: &Given, pack: &SpringPack, leaves: &[usize], end: End) -> Result<Worked, Refusal> {

@@ -19,6 +19,7 @@ mod answer;
 mod arch;
 mod input;
 mod measured;
+mod of_car;
 mod pack;
 mod stack;
 #[cfg(test)]

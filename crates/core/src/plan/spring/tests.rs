@@ -32,9 +32,7 @@ fn one_of_eight_leaves_out() {
 fn thicker_leaves_are_stressed_more_and_only_the_active_length_bends() {
     let text = |clamped: &str| {
         let leaves = r#"[{"thickness_mm": 8}, {"thickness_mm": 6}, {"thickness_mm": 6}]"#;
-        format!(
-            r#"{{"length_mm": 1060, "width_mm": 50, "leaves": {leaves}, "load_n": 1000, "clamped_mm": {clamped}}}"#
-        )
+        format!(r#"{{"length_mm": 1060, "width_mm": 50, "leaves": {leaves}, "load_n": 1000, "clamped_mm": {clamped}}}"#)
     };
     let out = answer(&text("0"));
     near(out.leaves[0].stress_mpa.unwrap() / out.leaves[1].stress_mpa.unwrap(), 8.0 / 6.0, 1e-12);
@@ -52,7 +50,8 @@ fn readings_give_the_rate_and_a_line_through_several_of_them() {
     near(out.before.deflection_mm, 40.0, 1e-12);
     // √2·2 mm of 80, and 2 % of the load.
     near(out.measured_rate.unwrap().u, 32.5 * (8_f64.sqrt() / 80.0).hypot(0.02), 0.01);
-    let three = r#"[{"load_n": 0, "height_mm": 210}, {"load_n": 1300, "height_mm": 171}, {"load_n": 2600, "height_mm": 130}]"#;
+    let three =
+        r#"[{"load_n": 0, "height_mm": 210}, {"load_n": 1300, "height_mm": 171}, {"load_n": 2600, "height_mm": 130}]"#;
     // The middle reading lies in the middle of the loads, so it does not turn the line.
     near(answer(&format!(r#"{{"readings": {three}, "load_n": 1300}}"#)).before.rate_n_per_mm, 32.5, 1e-12);
 }
@@ -62,9 +61,8 @@ fn readings_give_the_rate_and_a_line_through_several_of_them() {
 fn leaves_drawn_together_take_the_shape_of_least_work() {
     let leaves = r#"[{"thickness_mm": 7, "free_arch_mm": 90}, {"thickness_mm": 6, "length_mm": 900, "free_arch_mm": 75},
         {"thickness_mm": 5, "length_mm": 600, "free_arch_mm": 42}]"#;
-    let out = answer(&format!(
-        r#"{{"length_mm": 1120, "width_mm": 50, "leaves": {leaves}, "load_n": 1500, "remove": [3]}}"#
-    ));
+    let out =
+        answer(&format!(r#"{{"length_mm": 1120, "width_mm": 50, "leaves": {leaves}, "load_n": 1500, "remove": [3]}}"#));
     let circle = |length: f64, arch: f64| 8.0 * arch / (length * length + 4.0 * arch * arch);
     let loose = [(7.0_f64, circle(1120.0, 90.0)), (6.0, circle(900.0, 75.0)), (5.0, circle(600.0, 42.0))];
     let work = |leaves: &[(f64, f64)], shape: f64| {

@@ -1,0 +1,129 @@
+//! Parts of a car that have a form of their own: what it asks for, and what it makes of the vehicle.
+
+mod ask;
+mod driveline;
+mod gearing;
+mod spring;
+mod steering;
+mod typed;
+
+use crate::wire::{Mechanism, MechanismForm, MechanismFormView, MechanismSection, Problem, TapeUnit};
+use serde_json::{Value, json};
+use trueground_core::car::Vehicle;
+use typed::Texts;
+
+const UNDER: &str =
+    "Wheels on the ground, or rated stands on solid floor. Never put any part of you under a car held by a jack.";
+
+/// The form of a part, as the car has it now. What was typed last comes back as typed, where it still says what the car has.
+pub(crate) fn form(
+    car: String,
+    document: &Value,
+    vehicle: &Vehicle,
+    part: Mechanism,
+    tape: TapeUnit,
+) -> Result<MechanismFormView, Problem> {
+    let (title, caution) = match part {
+        Mechanism::Gearing => ("The gearing", ""),
+        Mechanism::Steering => ("The steering, point by point", UNDER),
+        Mechanism::Driveline => ("The driveline", UNDER),
+        Mechanism::FrontSpring => ("The front spring pack", UNDER),
+        Mechanism::RearSpring => ("The rear spring pack", UNDER),
+    };
+    let kept = &document["mechanism_forms"][code(part)];
+    let as_typed = (!kept.is_null() && kept["made"] == made(vehicle, part)?)
+        .then(|| serde_json::from_value::<MechanismForm>(kept["form"].clone()).ok())
+        .flatten();
+    let form = as_typed.unwrap_or_else(|| {
+        let mut texts = Texts::new(tape);
+        match part {
+            Mechanism::Gearing => gearing::texts(vehicle, &mut texts),
+            Mechanism::Steering => steering::texts(vehicle, &mut texts),
+            Mechanism::Driveline => driveline::texts(vehicle, &mut texts),
+            Mechanism::FrontSpring => spring::texts(vehicle, false, &mut texts),
+            Mechanism::RearSpring => spring::texts(vehicle, true, &mut texts),
+        }
+        MechanismForm { car: car.clone(), part, tape, values: texts.values }
+    });
+    Ok(MechanismFormView {
+        title: title.to_owned(),
+        caution: caution.to_owned(),
+        sections: sections(part),
+        form: MechanismForm { car, ..form },
+    })
+}
+
+fn sections(part: Mechanism) -> Vec<MechanismSection> {
+    match part {
+        Mechanism::Gearing => gearing::sections(),
+        Mechanism::Steering => steering::sections(),
+        Mechanism::Driveline => driveline::sections(),
+        Mechanism::FrontSpring | Mechanism::RearSpring => spring::sections(),
+    }
+}
+
+/// The car with that part as it is typed.
+///
+/// # Errors
+/// Every field that cannot be read, at once, or a part that cannot be worked out.
+pub(crate) fn read(mut vehicle: Vehicle, form: &MechanismForm) -> Result<Vehicle, Problem> {
+    match form.part {
+        Mechanism::Gearing => gearing::read(&mut vehicle, form)?,
+        Mechanism::Steering => steering::read(&mut vehicle, form)?,
+        Mechanism::Driveline => driveline::read(&mut vehicle, form)?,
+        Mechanism::FrontSpring => spring::read(&mut vehicle, false, form)?,
+        Mechanism::RearSpring => spring::read(&mut vehicle, true, form)?,
+    }
+    Ok(vehicle)
+}
+
+/// The car's document with that part of a changed vehicle; everything else stays as it was written.
+pub(crate) fn changed(mut document: Value, vehicle: &Vehicle, form: &MechanismForm) -> Result<Value, Problem> {
+    let mut new = crate::car_form::written(vehicle)?;
+    for key in keys(form.part) {
+        match new[*key].take() {
+            Value::Null => {
+                document["vehicle"].as_object_mut().and_then(|keys| keys.shift_remove(*key));
+            }
+            value => document["vehicle"][*key] = value,
+        }
+    }
+    let form = MechanismForm { car: String::new(), ..form.clone() };
+    document["mechanism_forms"][code(form.part)] =
+        json!({ "made": made(vehicle, form.part)?, "form": crate::car_form::written(&form)? });
+    Ok(document)
+}
+
+/// What of a vehicle a part's form describes.
+const fn keys(part: Mechanism) -> &'static [&'static str] {
+    match part {
+        Mechanism::Gearing => &["drive"],
+        Mechanism::Steering => &["steering"],
+        Mechanism::Driveline => &["driveline", "attitude"],
+        Mechanism::FrontSpring | Mechanism::RearSpring => &["leaf_packs"],
+    }
+}
+
+/// What the form made of the vehicle.
+fn made(vehicle: &Vehicle, part: Mechanism) -> Result<Value, Problem> {
+    let mut all = crate::car_form::written(vehicle)?;
+    let side = match part {
+        Mechanism::FrontSpring => Some("front"),
+        Mechanism::RearSpring => Some("rear"),
+        _ => None,
+    };
+    Ok(match side {
+        Some(side) => all["leaf_packs"][side].take(),
+        None => keys(part).iter().map(|key| all[*key].take()).collect(),
+    })
+}
+
+const fn code(part: Mechanism) -> &'static str {
+    match part {
+        Mechanism::Gearing => "gearing",
+        Mechanism::Steering => "steering",
+        Mechanism::Driveline => "driveline",
+        Mechanism::FrontSpring => "front_spring",
+        Mechanism::RearSpring => "rear_spring",
+    }
+}

@@ -1,0 +1,33 @@
+// The ways on from a car's page: what follows from how it stands. One row a way, in the order in which they are told.
+import type { Screen } from "./screen";
+
+export interface Way {
+  /** "Checks" */
+  words: string;
+  /** What stands behind it, one line. */
+  detail: string;
+  screen: Screen;
+  test: string;
+}
+
+export const WAYS: readonly Way[] = [
+  {
+    words: "Steering",
+    detail: "bump steer, drag link, pitman ball, caster",
+    screen: { at: "steering" },
+    test: "to-steering",
+  },
+  {
+    words: "Driveline",
+    detail: "joints, shaft and slip, carburetor and oil level",
+    screen: { at: "driveline" },
+    test: "to-driveline",
+  },
+  { words: "Springs", detail: "leaf packs before and after", screen: { at: "springs" }, test: "to-springs" },
+  {
+    words: "Gearing",
+    detail: "engine speed with other axles and tires",
+    screen: { at: "gearing" },
+    test: "to-gearing",
+  },
+];
