@@ -12,7 +12,7 @@ use serde_json::Value;
 use trueground_core::capture::{ConditionPart, Facing, Snapshot};
 use trueground_core::car::{PointKind, Vehicle};
 use trueground_core::corner::{Corner, Corners};
-use trueground_core::units::{Pressure, PressureUnit};
+use trueground_core::units::{Pressure, PressureUnit, TemperatureUnit};
 use trueground_store::SnapshotRecord;
 use uuid::Uuid;
 
@@ -117,6 +117,8 @@ fn blank(garage: &Garage, car: Uuid, vehicle: &Vehicle, document: &Value) -> Res
         pressure_unit: GaugeUnit::Kpa,
         tires_warm: false,
         odometer: String::new(),
+        air: String::new(),
+        air_unit: TemperatureUnit::C,
         from_sheet: false,
         date: String::new(),
         time: String::new(),

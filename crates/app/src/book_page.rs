@@ -16,7 +16,8 @@ use trueground_core::corner::{Corner, Corners};
 use trueground_store::{Reading, ReadingKind, SnapshotRecord, Standing, StoreError};
 
 /// Conditions that can be corrected, in the order they are shown.
-const CONDITIONS: [&str; 8] = ["date", "floor", "facing", LOAD, "tire_pressure_kpa", "odometer_km", "tape", "label"];
+const CONDITIONS: [&str; 9] =
+    ["date", "floor", "facing", LOAD, "tire_pressure_kpa", "air_c", "odometer_km", "tape", "label"];
 
 /// What was aboard, as the exchange file names it.
 pub(crate) const LOAD: &str = "load_change_from_nominal";

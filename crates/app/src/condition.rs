@@ -9,6 +9,8 @@ use serde_json::{Value, json};
 use trueground_core::capture::{ConditionPart, LoadChange, Snapshot, Standing};
 use trueground_core::car::Vehicle;
 use trueground_core::corner::Corners;
+use trueground_core::units::{AIR_C, TemperatureUnit, read_temperature};
+use trueground_core::wording::shown;
 use uuid::Uuid;
 
 /// A condition that could be read, ready to be written.
@@ -19,6 +21,7 @@ pub(crate) struct Condition {
     standing: Standing,
     pressures: Option<Corners<f64>>,
     odometer_km: Option<f64>,
+    air_c: Option<f64>,
     load: Vec<LoadChange>,
     confirmed: Option<Vec<ConditionPart>>,
 }
@@ -63,7 +66,8 @@ impl Condition {
             parts
         });
         let odometer_km = odometer(fields, &form.odometer);
-        Ok(Self { floor, label, standing, pressures, odometer_km, load, confirmed })
+        let air_c = air(fields, &form.air, form.air_unit);
+        Ok(Self { floor, label, standing, pressures, odometer_km, air_c, load, confirmed })
     }
 
     /// Writes it into a snapshot's document, in place of what stands there; what was typed stays beside the numbers.
@@ -81,6 +85,7 @@ impl Condition {
             ("tire_pressure_kpa", self.pressures.as_ref().map(car_form::written).transpose()?),
             ("tires_warm", warm.then_some(json!(true))),
             ("odometer_km", self.odometer_km.map(|km| json!(km))),
+            ("air_c", self.air_c.map(|degrees| json!(degrees))),
             ("standing", (!self.standing.on_wheels()).then(|| json!(self.standing.code()))),
             ("confirmed", self.confirmed.as_ref().map(car_form::written).transpose()?),
         ];
@@ -96,6 +101,10 @@ impl Condition {
         document["typed"] = json!({ "pressures": car_form::written(&form.pressures)?, "odometer": form.odometer });
         if form.pressure_unit != GaugeUnit::Kpa {
             document["typed"]["pressure_unit"] = car_form::written(&form.pressure_unit)?;
+        }
+        if !form.air.trim().is_empty() {
+            document["typed"]["air"] = json!(form.air);
+            document["typed"]["air_unit"] = car_form::written(&form.air_unit)?;
         }
         if form.load.says_something() {
             document["typed"]["load"] = car_form::written(&form.load)?;
@@ -117,6 +126,11 @@ pub(crate) fn fill(form: &mut SnapshotForm, snapshot: &Snapshot, fresh_load: Loa
             Corners::from_fn(|corner| typed_pressure(*kpa.at(corner)))
         }
         (None, _) => Corners::from_fn(|_| String::new()),
+    };
+    (form.air, form.air_unit) = match (snapshot.air_c, said["air"].as_str()) {
+        (Some(_), Some(as_typed)) => (as_typed.to_owned(), typed(said["air_unit"].clone()).unwrap_or_default()),
+        (Some(degrees), None) => (degrees.to_string(), TemperatureUnit::C),
+        (None, _) => (String::new(), typed(said["air_unit"].clone()).unwrap_or_default()),
     };
     form.load = typed(said["load"].clone()).unwrap_or(fresh_load);
     form.stands_on = if snapshot.on_wheels() { StandsOn::Wheels } else { StandsOn::RatedStands };
@@ -173,7 +187,7 @@ pub(crate) fn odometer(fields: &mut Fields, typed: &str) -> Option<f64> {
     if text.is_empty() {
         return None;
     }
-    let shown = trueground_core::wording::shown(typed);
+    let shown = shown(typed);
     let number = text.parse::<f64>().ok().filter(|km| (0.0..=5_000_000.0).contains(km));
     let Some(km) = number else {
         let sentence = format!("{shown} is not a number of kilometres from 0 to 5,000,000.");
@@ -196,4 +210,18 @@ pub(crate) fn odometer(fields: &mut Fields, typed: &str) -> Option<f64> {
         return None;
     }
     Some(km)
+}
+
+/// The air's temperature, °C; `None` where nothing is typed or it cannot be read.
+pub(crate) fn air(fields: &mut Fields, typed: &str, thermometer: TemperatureUnit) -> Option<f64> {
+    if typed.trim().is_empty() {
+        return None;
+    }
+    let read = read_temperature(typed, thermometer).filter(|degrees| AIR_C.contains(degrees));
+    if read.is_none() {
+        let (low, high) = (AIR_C.start().abs(), AIR_C.end());
+        let sentence = format!("{} is no temperature from \u{2212}{low} to {high} °C.", shown(typed));
+        fields.refuse("air", typed, &sentence, "Type 18, 18 °C or 64 °F, or leave it empty.");
+    }
+    read
 }

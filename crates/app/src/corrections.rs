@@ -207,12 +207,18 @@ pub(crate) fn condition_name(field: &str) -> &'static str {
         "tire_pressure_kpa" => "Tire pressures",
         "tires_warm" => "Tires",
         "odometer_km" => "Odometer",
+        "air_c" => "Air",
         "date" => "Date",
         "label" => "Name",
         "tape" => "Tape",
         "gauge" => "Angle gauge",
         _ => "Condition",
     }
+}
+
+/// "18 °C", "−4.5 °C"
+pub(crate) fn air_words(air_c: f64) -> String {
+    format!("{} °C", (air_c * 10.0).round() / 10.0).replace('-', "\u{2212}")
 }
 
 /// What a key of the snapshot holds, in words.
@@ -234,6 +240,7 @@ pub(crate) fn condition_words(file: &CarFile, field: &str, value: &Value) -> Str
             format!("{} kPa", Corner::ALL.map(one).join(", "))
         }
         "tires_warm" => if value == true { "warm" } else { "cold" }.to_owned(),
+        "air_c" if value.is_number() => air_words(value.as_f64().unwrap_or_default()),
         "odometer_km" if value.is_number() => format!("{} km", value.as_f64().unwrap_or_default()),
         "tape" | "gauge" if value.is_string() => {
             let owned = file.instruments.iter().find(|owned| owned.id() == text);

@@ -54,6 +54,15 @@ pub(crate) fn day(fields: &mut Fields, typed: &str, now: &Now<'_>) -> Option<Str
     Some(day.clone())
 }
 
+/// The one day that a text means, `YYYY-MM-DD`, past or to come; else a sentence why there is none, and what to do.
+pub(crate) fn any_day(typed: &str) -> Result<String, (String, &'static str)> {
+    match &days(typed)[..] {
+        [day] => Ok(day.clone()),
+        [] => Err((format!("{} is no day of the calendar.", shown(typed)), "Type it as 2031-04-12 or 12 Apr 2031.")),
+        _ => Err((format!("{} can be read two ways.", shown(typed)), "Write the month in letters.")),
+    }
+}
+
 /// Every day a text can mean.
 fn days(typed: &str) -> Vec<String> {
     let parts: Vec<String> =

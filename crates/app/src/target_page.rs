@@ -28,7 +28,7 @@ pub(crate) fn find(file: &CarFile, name: &str) -> Result<Target, Problem> {
 /// Every target that is not replaced, put away or not.
 fn all(file: &CarFile) -> Vec<Target> {
     let without_marks = CarFile { target_marks: Vec::new(), ..file.clone() };
-    Target::offered(&without_marks).unwrap_or_default()
+    Target::offered(&without_marks)
 }
 
 /// The page.
@@ -39,10 +39,15 @@ pub(crate) fn page(
     garage: &mut Garage,
     car: Uuid,
     kept: Option<String>,
-    said: Vec<String>,
+    mut said: Vec<String>,
 ) -> Result<TargetsView, Problem> {
     let file = garage.store.with_targets(car)?;
-    let offered = Target::offered(&file).map_err(refused)?;
+    if let Some(Err(unreadable)) = Target::only(&file) {
+        said.push(format!(
+            "The target that came with this car\u{2019}s file cannot be read and is left out. {unreadable}."
+        ));
+    }
+    let offered = Target::offered(&file);
     let is_offered = |target: &Target| offered.iter().any(|known| known.id == target.id);
     let tape = garage.settings()?.tape;
     let row = |target: &Target| row(car, &file.vehicle, target, tape);

@@ -24,9 +24,12 @@ pub(crate) struct Arguments {
     /// The card of this snapshot's stance: its id in the file
     #[arg(long, value_name = "ID")]
     snapshot: Option<String>,
-    /// Two stances against each other: ids of snapshots or targets in the file, or "settled" for the end of the settling
+    /// Two stances against each other: ids of snapshots or targets in the file, "settled" for the end of the settling, or a day to come
     #[arg(long, num_args = 2, value_names = ["ID", "ID"])]
     compare: Vec<String>,
+    /// How far height differences are drawn apart in it, 1 to 10
+    #[arg(long, value_name = "N", default_value_t = 5, value_parser = clap::value_parser!(u8).range(1..=10))]
+    times: u8,
     /// A page has no JSON
     #[arg(long, hide = true)]
     json: bool,
@@ -69,7 +72,7 @@ pub(crate) fn run(arguments: &Arguments) -> Answer {
         Problem::new(problem.sentence, problem.hint).at(&arguments.file.name())
     };
     match (&arguments.snapshot, &arguments.compare[..]) {
-        (_, [this, other]) => sheet::comparison(&file, this, other).map_err(refused),
+        (_, [this, other]) => sheet::comparison(&file, this, other, arguments.times).map_err(refused),
         (Some(id), _) => sheet::card(&file, id).map_err(refused),
         (None, _) => Ok(sheet::blank(&file)),
     }

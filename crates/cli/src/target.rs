@@ -59,9 +59,20 @@ pub(crate) fn run(arguments: &Arguments) -> Answer {
     }
     let targets = match &arguments.target {
         Some(_) => vec![Target::named(&file, arguments.target.as_deref()).map_err(|e| refused(&e, &name))?],
-        None => Target::offered(&file).map_err(|e| refused(&e, &name))?,
+        None => offered(&file, &name)?,
     };
     if arguments.json { json(&targets) } else { Ok(words(&targets)) }
+}
+
+/// Every target of a file; one that cannot be read is said, since here the file can be corrected.
+fn offered(file: &CarFile, name: &str) -> Result<Vec<Target>, Problem> {
+    match Target::only(file) {
+        Some(Err(unreadable)) => {
+            let hint = "Correct it there; heights and tolerances are in mm.";
+            Err(Problem::new(sentence(&unreadable.to_string()), hint).at(name))
+        }
+        _ => Ok(Target::offered(file)),
+    }
 }
 
 fn refused(error: &trueground_core::level::Problem, name: &str) -> Problem {
@@ -122,7 +133,7 @@ fn open(arguments: &Arguments, small: &InputFile) -> Answer {
         document = input.take();
     }
     let nameless = |target: &Target| Target { id: String::new(), ..target.clone() };
-    let here = Target::offered(&file).map_err(|e| refused(&e, &arguments.file.name()))?;
+    let here = offered(&file, &arguments.file.name())?;
     if here.iter().any(|known| nameless(known) == nameless(&target)) {
         return json(&document);
     }

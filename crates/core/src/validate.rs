@@ -46,6 +46,13 @@ pub fn faults(file: &CarFile) -> Vec<Fault> {
     found.faults
 }
 
+/// All faults of a file that is read in: also those that would only be in the way later.
+pub fn import_faults(file: &CarFile) -> Vec<Fault> {
+    let mut found = Faults { faults: faults(file) };
+    targets::check_only(file, &mut found);
+    found.faults
+}
+
 /// What is wrong with one tape or gauge; places are those inside its entry.
 pub fn instrument_faults(owned: &OwnedInstrument) -> Vec<Fault> {
     let mut found = Faults::default();

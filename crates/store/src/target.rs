@@ -26,7 +26,7 @@ impl Store {
     /// No such car, or its own description is damaged.
     pub fn targets(&self, car: Uuid) -> Result<Vec<Target>> {
         let file = self.with_targets(car)?;
-        Ok(Target::offered(&file).unwrap_or_default())
+        Ok(Target::offered(&file))
     }
 
     /// The car's description with its targets and their marks, and without floors and snapshots.

@@ -24,4 +24,8 @@ kind: string,
 /**
  * True: nothing is taken out, the differences are those of the day.
  */
-as_loaded: boolean, };
+as_loaded: boolean, 
+/**
+ * How far height differences are drawn apart on paper, 1 to 10; 0: five times.
+ */
+times: number, };

@@ -24,6 +24,10 @@ targets: Array<StanceChoice>,
  */
 forecast: StanceChoice | null, 
 /**
+ * How it will stand on days to come: in two weeks, in a month, and on the day that was asked for; empty without a forecast.
+ */
+ahead: Array<StanceChoice>, 
+/**
  * Why there is no forecast, or no target, one sentence each.
  */
 missing: Array<string>, 

@@ -8,6 +8,7 @@ import type { LoadForm } from "./LoadForm";
 import type { PointKind } from "./PointKind";
 import type { StandsOn } from "./StandsOn";
 import type { TapeUnit } from "./TapeUnit";
+import type { TemperatureUnit } from "./TemperatureUnit";
 import type { WalkOrder } from "./WalkOrder";
 
 /**
@@ -106,6 +107,14 @@ tires_warm: boolean,
  * Kilometres on the clock, as typed; may be empty.
  */
 odometer: string, 
+/**
+ * Temperature of the air, as typed, a bare number in `air_unit`; may be empty.
+ */
+air: string, 
+/**
+ * What the thermometer is divided in.
+ */
+air_unit: TemperatureUnit, 
 /**
  * It was read onto a booking sheet and is entered now, in the order of the sheet.
  */

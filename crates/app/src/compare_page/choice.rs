@@ -3,9 +3,9 @@
 use crate::solved::{self, SolvedCar};
 use crate::wire::{CompareAsk, NothingToCompare, Problem, StanceChoice, StanceLine, StanceOf, StanceRef};
 use crate::words::{band_mm, capital, day, known, whole};
-use crate::{Garage, snapshot_row, target_page};
+use crate::{Garage, moment, snapshot_row, target_page};
 use std::sync::Arc;
-use trueground_core::capture::{CarFile, Snapshot};
+use trueground_core::capture::{CarFile, Snapshot, day_after};
 use trueground_core::compare::{Forecast, Load, Stance, Target};
 use trueground_core::wording::shown;
 
@@ -21,7 +21,7 @@ pub(crate) enum Chosen {
     },
     /// A target.
     Target(Box<Target>),
-    /// The end of the settling.
+    /// The end of the settling, or a day before it.
     Forecast(Box<Forecast>),
 }
 
@@ -33,6 +33,8 @@ pub(crate) struct Asked {
     /// The newest first, which is the main one.
     targets: Vec<Chosen>,
     forecast: Result<Chosen, String>,
+    /// `YYYY-MM-DD`; days to come are counted from it. Empty where there is no clock.
+    today: String,
     /// What is held against what.
     pub(crate) pair: Option<(Chosen, Chosen)>,
 }
@@ -40,8 +42,8 @@ pub(crate) struct Asked {
 /// Finds out which two are meant.
 ///
 /// # Errors
-/// No such car, snapshot or target, or a stance against itself.
-pub(crate) fn asked(garage: &mut Garage, request: &CompareAsk) -> Result<Asked, Problem> {
+/// No such car, snapshot or target, a day that is none or has been, or a stance against itself.
+pub(crate) fn asked(garage: &mut Garage, request: &CompareAsk, today: &str) -> Result<Asked, Problem> {
     let car = garage.find("car", &request.car)?;
     let listed = garage.store.snapshots(car)?;
     let given = [&request.this, &request.other];
@@ -62,12 +64,12 @@ pub(crate) fn asked(garage: &mut Garage, request: &CompareAsk) -> Result<Asked, 
         .collect();
     let targets = garage.store.targets(car)?.into_iter().rev();
     let targets = targets.map(|target| Chosen::Target(Box::new(target))).collect();
-    let mut asked = Asked::of(solved, snapshots, targets);
+    let mut asked = Asked::of(solved, snapshots, targets, today);
     asked.pair = asked.two(&request.this, &request.other)?;
     Ok(asked)
 }
 
-/// Two stances of a file, by the names of snapshots and targets in it, or `settled`.
+/// Two stances of a file, by the names of snapshots and targets in it, `settled`, or a day to come.
 ///
 /// # Errors
 /// No such stance, or a stance against itself.
@@ -77,13 +79,13 @@ pub(crate) fn asked_of_file(file: &CarFile, names: [&str; 2]) -> Result<Asked, P
     let snapshots = on_wheels
         .map(|snapshot| Chosen::Snapshot { id: snapshot.id.clone(), snapshot: Box::new(snapshot.clone()) })
         .collect();
-    let offered = Target::offered(file)
-        .map_err(|refused| Problem::new("not_found", format!("{}.", capital(refused.message())), refused.hint()))?;
-    let targets = offered.into_iter().rev().map(|target| Chosen::Target(Box::new(target))).collect();
-    let mut asked = Asked::of(solved, snapshots, targets);
+    let targets = Target::offered(file).into_iter().rev().map(|target| Chosen::Target(Box::new(target))).collect();
+    let mut asked = Asked::of(solved, snapshots, targets, "");
     let named = |name: &str| {
+        let is_snapshot = asked.snapshots.iter().any(|snapshot| snapshot.id() == name);
         let of = match name {
-            "settled" => StanceOf::Forecast,
+            "settled" => return StanceRef { of: StanceOf::Forecast, id: String::new() },
+            _ if !is_snapshot && moment::any_day(name).is_ok() => StanceOf::Forecast,
             _ if asked.targets.iter().any(|target| target.id() == name) => StanceOf::Target,
             _ => StanceOf::Snapshot,
         };
@@ -95,7 +97,7 @@ pub(crate) fn asked_of_file(file: &CarFile, names: [&str; 2]) -> Result<Asked, P
 }
 
 impl Asked {
-    fn of(solved: Arc<SolvedCar>, mut snapshots: Vec<Chosen>, targets: Vec<Chosen>) -> Self {
+    fn of(solved: Arc<SolvedCar>, mut snapshots: Vec<Chosen>, targets: Vec<Chosen>, today: &str) -> Self {
         snapshots.sort_by(|a, b| a.date().cmp(b.date()));
         let forecast = match &solved.solution {
             Ok(solution) => Forecast::of(&solved.file, solution)
@@ -103,13 +105,14 @@ impl Asked {
                 .map_err(|refused| format!("{}. {}", capital(refused.message()), refused.hint())),
             Err(problem) => Err(problem.sentence.clone()),
         };
-        Self { solved, snapshots, targets, forecast, pair: None }
+        Self { solved, snapshots, targets, forecast, today: today.to_owned(), pair: None }
     }
 
     fn find(&self, wanted: &StanceRef) -> Result<Chosen, Problem> {
         let known = match wanted.of {
             StanceOf::Snapshot => self.snapshots.iter().find(|known| known.id() == wanted.id),
             StanceOf::Target => self.targets.iter().find(|known| known.id() == wanted.id),
+            StanceOf::Forecast if !wanted.id.trim().is_empty() => return self.on(&wanted.id),
             StanceOf::Forecast => {
                 return self.forecast.clone().map_err(|why| Problem::new("not_found", why, "Choose another stance."));
             }
@@ -119,6 +122,16 @@ impl Asked {
             let sentence = format!("This car has no {what} {}.", shown(&wanted.id));
             Problem::new("not_found", sentence, "Choose another stance.")
         })
+    }
+
+    /// How it will stand on a day to come, as typed.
+    fn on(&self, typed: &str) -> Result<Chosen, Problem> {
+        let refused = |sentence: String, hint: &str| Problem::new("no_such_day", sentence, hint);
+        let day = moment::any_day(typed).map_err(|(sentence, hint)| refused(sentence, hint))?;
+        let solution = self.solved.solution.as_ref().map_err(Clone::clone)?;
+        Forecast::on(&self.solved.file, solution, &day)
+            .map(|forecast| Chosen::Forecast(Box::new(forecast)))
+            .map_err(|problem| refused(format!("{}.", capital(problem.message())), problem.hint()))
     }
 
     /// The two in the order in which one is held against the other; `None` where there are no two.
@@ -179,6 +192,34 @@ impl Asked {
         self.forecast.as_ref().ok().map(|one| one.choice(self))
     }
 
+    /// Days to come that are offered, and the one that was asked for beside them.
+    pub(crate) fn ahead(&self) -> Vec<StanceChoice> {
+        if self.forecast.is_err() {
+            return Vec::new();
+        }
+        let last = self.snapshots.last().map_or("", Chosen::date);
+        let from = if self.today.as_str() > last { self.today.as_str() } else { last };
+        let offered = [(14, "in two weeks"), (30, "in a month")].into_iter().filter_map(|(days, label)| {
+            let date = day_after(from, days)?;
+            Some(StanceChoice {
+                label: label.to_owned(),
+                short: label.to_owned(),
+                detail: format!("{}, as it settles", day(&date)),
+                line: StanceLine::Predicted,
+                stance: StanceRef { of: StanceOf::Forecast, id: date },
+            })
+        });
+        let mut all: Vec<StanceChoice> = offered.collect();
+        let asked = self.pair.iter().flat_map(|(this, other)| [this, other]).map(|chosen| chosen.choice(self));
+        let dated = asked.filter(|choice| choice.stance.of == StanceOf::Forecast && !choice.stance.id.is_empty());
+        for choice in dated {
+            if all.iter().all(|known| known.stance != choice.stance) {
+                all.push(choice);
+            }
+        }
+        all
+    }
+
     /// Why a sort of stance cannot be chosen.
     pub(crate) fn missing(&self) -> Vec<String> {
         let no_target = "No target: save a snapshot as one or type four heights.".to_owned();
@@ -201,7 +242,7 @@ impl Chosen {
         match self {
             Self::Snapshot { id, .. } => id,
             Self::Target(target) => &target.id,
-            Self::Forecast(_) => "",
+            Self::Forecast(forecast) => forecast.date.as_deref().unwrap_or_default(),
         }
     }
 
@@ -284,7 +325,10 @@ impl Chosen {
                 let label = if target.label.trim().is_empty() { "the target".to_owned() } else { shown(&target.label) };
                 (StanceOf::Target, label, format!("{}. {}", target_page::what(target), target_page::made(target)))
             }
-            Self::Forecast(_) => (StanceOf::Forecast, "settled".to_owned(), "Where its settling will end".to_owned()),
+            Self::Forecast(forecast) => match &forecast.date {
+                None => (StanceOf::Forecast, "settled".to_owned(), "Where its settling will end".to_owned()),
+                Some(date) => (StanceOf::Forecast, day(date), "How it will stand that day, as it settles".to_owned()),
+            },
         };
         let newest = asked.snapshots.last() == Some(self);
         StanceChoice {

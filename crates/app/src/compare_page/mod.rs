@@ -39,6 +39,7 @@ pub(crate) fn page(asked: &Asked, request: &CompareAsk) -> Result<CompareView, P
         snapshots: asked.snapshots(),
         targets: asked.targets(),
         forecast: asked.forecast(),
+        ahead: asked.ahead(),
         missing: asked.missing(),
         nothing: if comparison.is_none() { Some(asked.nothing()) } else { None },
         comparison,

@@ -3,7 +3,7 @@
 use super::figures::{by, direction, verdict};
 use super::{Chosen, Compared};
 use crate::wire::{DifferenceView, FindingView, StanceLine, Verdict as EvenVerdict};
-use crate::words::{band_deg, band_mm, capital, degrees, kinds, whole};
+use crate::words::{band_deg, band_mm, capital, day, degrees, kinds, whole};
 use trueground_core::compare::{
     Difference, EndParts, LimitFinding, Load, Parts, SplitFigure, TakenOut, TakenOutOf, Verdict,
 };
@@ -22,7 +22,12 @@ fn other_words(of: &Compared<'_>) -> String {
 pub(super) fn title(of: &Compared<'_>) -> String {
     let kind = kinds(of.kind);
     match (of.this, of.other) {
-        (Chosen::Forecast(_), Chosen::Snapshot { .. }) => format!("{kind}, still to come"),
+        (Chosen::Forecast(forecast), Chosen::Snapshot { .. }) if forecast.date.is_none() => {
+            format!("{kind}, still to come")
+        }
+        (Chosen::Forecast(forecast), Chosen::Snapshot { .. }) => {
+            format!("{kind}, to come until {}", day(forecast.date.as_deref().unwrap_or_default()))
+        }
         (_, Chosen::Target(_)) => format!("{kind} against the target"),
         _ => format!("{kind} since {}", other_words(of)),
     }
@@ -43,6 +48,22 @@ pub(super) fn alike(of: &Compared<'_>) -> String {
     }
 }
 
+/// What a day to come brings, and what its ± is made of.
+fn of_a_day(of: &Compared<'_>, date: &str, front: &DifferenceView, rear: &DifferenceView) -> (String, String) {
+    let against = if matches!(of.other, Chosen::Target(_)) { " against the target" } else { "" };
+    let ends: Vec<String> = [("front", front), ("rear", rear)]
+        .into_iter()
+        .map(|(name, end)| match end.verdict.as_str() {
+            "changed" | "off" => format!("{name} {} mm {}", end.number, end.word),
+            "same" | "on" => format!("{name} {}", end.verdict_words),
+            _ => format!("can\u{2019}t tell the {name}"),
+        })
+        .collect();
+    let detail =
+        "Its \u{b1} takes the settling and the last snapshot as independent: a little too wide, never too narrow.";
+    (format!("On {}{against}: {}.", day(date), ends.join(", ")), detail.to_owned())
+}
+
 /// The result in one sentence, and the one under it.
 pub(super) fn headline(
     of: &Compared<'_>,
@@ -60,6 +81,9 @@ pub(super) fn headline(
     let within = |end: &DifferenceView| end.band.clone();
     let widest = if front.u_mm >= rear.u_mm { within(front) } else { within(rear) };
     let words = match (of.this, of.other) {
+        (Chosen::Forecast(forecast), _) if forecast.date.is_some() => {
+            return of_a_day(of, forecast.date.as_deref().unwrap_or_default(), front, rear);
+        }
         (Chosen::Forecast(_), Chosen::Snapshot { .. }) => {
             ["Still to come", "It stands where its settling ends.", "Can\u{2019}t tell what is still to come."]
         }

@@ -257,6 +257,7 @@ fn stood(file: &CarFile, snapshot: &Snapshot, result: &ResultView) -> Markup {
         ("Bounces", Some(bounces)),
         ("Facing", Some(facing(snapshot).to_owned())),
         ("Tape", Some(division(&file.instrument.tape))),
+        ("Air", snapshot.air_c.map(crate::corrections::air_words)),
         ("Odometer", snapshot.odometer_km.map(|km| format!("{km:.0} km"))),
     ];
     html! {

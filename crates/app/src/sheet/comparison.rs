@@ -15,19 +15,22 @@ use trueground_core::stance::Figure;
 use trueground_core::wording::shown;
 
 const STYLE: &str = concat!(include_str!("sheet.css"), include_str!("card.css"), include_str!("comparison.css"));
-/// A difference of a few mm is seen on paper only if it is drawn larger.
-const TIMES: f64 = 5.0;
+/// A difference of a few mm is seen on paper only if it is drawn larger; so much where nothing else is asked for.
+const TIMES: u8 = 5;
+const MOST_TIMES: u8 = 10;
 /// A number that begins further right runs off the page, px.
 const RIGHTMOST: f64 = 500.0;
 /// Lower than this above the ground a line would run through it, mm.
 const CLEAR_MM: f64 = 30.0;
 
-/// The page of two stances of a file, worked out here: names of snapshots, of targets, or `settled` for the end of the settling.
+/// The page of two stances of a file, worked out here: names of snapshots, of targets, `settled` for the end of the settling, or a day to
+/// come. Height differences are drawn `times` as large, 1 to 10; 0: five times.
 ///
 /// # Errors
 /// No such stance, a stance against itself, or readings that cannot be worked out.
-pub fn comparison(file: &CarFile, this: &str, other: &str) -> Result<String, Problem> {
-    let request = CompareAsk { car: String::new(), this: None, other: None, kind: String::new(), as_loaded: false };
+pub fn comparison(file: &CarFile, this: &str, other: &str, times: u8) -> Result<String, Problem> {
+    let request =
+        CompareAsk { car: String::new(), this: None, other: None, kind: String::new(), as_loaded: false, times };
     of(&asked_of_file(file, [this, other])?, &request)
 }
 
@@ -41,6 +44,7 @@ pub(crate) fn of(asked: &Asked, request: &CompareAsk) -> Result<String, Problem>
         let (headline, sentence) = nothing.map(|nothing| (nothing.headline, nothing.sentence)).unwrap_or_default();
         return Err(Problem::new("nothing_to_compare", headline, sentence));
     };
+    let times = if request.times == 0 { TIMES } else { request.times.min(MOST_TIMES) };
     let label = shown(&asked.solved.file.vehicle.label);
     let html = html! {
         (DOCTYPE)
@@ -61,7 +65,7 @@ pub(crate) fn of(asked: &Asked, request: &CompareAsk) -> Result<String, Problem>
                         }
                     }
                     div.legend { (legend(&view.this)) (legend(&view.other)) }
-                    @if let Some(overlay) = &view.overlay { (seen(overlay, &view)) }
+                    @if let Some(overlay) = &view.overlay { (seen(overlay, &view, times)) }
                     (said(&view))
                     (differences(&view))
                     div.pair { (list("Not alike, and taken out", view.unequal.iter().chain(&view.taken_out))) (findings(&view)) }
@@ -101,8 +105,8 @@ fn legend(of: &StanceChoice) -> Markup {
 }
 
 /// Both from the side, heights drawn apart, the true differences under their marks.
-fn seen(overlay: &OverlayView, view: &ComparisonView) -> Markup {
-    let (figure, over) = apart(&overlay.figure, &overlay.over);
+fn seen(overlay: &OverlayView, view: &ComparisonView, times: u8) -> Markup {
+    let (figure, over) = apart(&overlay.figure, &overlay.over, times.into());
     let lines = Over { side: &over, line: class(overlay.over_line), text: &view.text };
     let (picture, [front, rear]) = with_over(&figure, Some(&lines));
     let mean = |of: &DifferenceView| {
@@ -119,23 +123,23 @@ fn seen(overlay: &OverlayView, view: &ComparisonView) -> Markup {
             div.means {
                 p style=(format!("left:{front:.0}px")) { (mean(&view.front)) }
                 p style=(format!("left:{:.0}px", rear.min(RIGHTMOST))) { (mean(&view.rear)) }
-                p.scale { "height differences ×5" }
+                p.scale { @if times == 1 { "to scale" } @else { "height differences ×" (times) } }
             }
         }
     }
 }
 
 /// The figure true and the other as much further away; the other way round where that would run through the ground.
-fn apart(figure: &SideView, over: &SideView) -> (SideView, SideView) {
-    let moved = further(figure, over);
+fn apart(figure: &SideView, over: &SideView, times: f64) -> (SideView, SideView) {
+    let moved = further(figure, over, times);
     if moved.rail_front_mm.min(moved.rail_rear_mm) > CLEAR_MM {
         return (figure.clone(), moved);
     }
-    (further(over, figure), over.clone())
+    (further(over, figure, times), over.clone())
 }
 
-fn further(from: &SideView, to: &SideView) -> SideView {
-    let z = |a: f64, b: f64| a + (b - a) * TIMES;
+fn further(from: &SideView, to: &SideView, times: f64) -> SideView {
+    let z = |a: f64, b: f64| a + (b - a) * times;
     let mean = |a: &Figure, b: &Figure| Figure { value: a.value.zip(b.value).map(|(a, b)| z(a, b)), ..*b };
     let lip = |a: Option<f64>, b: Option<f64>| a.zip(b).map(|(a, b)| z(a, b)).or(b);
     SideView {

@@ -8,6 +8,6 @@ use crate::{Garage, Now};
 ///
 /// # Errors
 /// No such car, snapshot or target, a stance against itself, or readings that cannot be worked out.
-pub fn compare(garage: &mut Garage, request: CompareAsk, _now: &Now<'_>) -> Result<CompareView, Problem> {
-    page(&asked(garage, &request)?, &request)
+pub fn compare(garage: &mut Garage, request: CompareAsk, now: &Now<'_>) -> Result<CompareView, Problem> {
+    page(&asked(garage, &request, &now.stamp().date())?, &request)
 }

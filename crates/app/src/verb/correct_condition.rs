@@ -1,14 +1,15 @@
 //! Corrects a condition of a finished snapshot.
 
 use crate::book_page::{self, Book, LOAD};
-use crate::condition::{odometer, pressures};
+use crate::condition::{air, odometer, pressures};
 use crate::fields::Fields;
 use crate::wire::{BookView, CorrectCondition, GaugeUnit, Problem};
 use crate::{Garage, Now, car_form, load, moment};
 use serde_json::{Value, json};
 use trueground_core::capture::{Corrected, OwnedInstrument};
+use trueground_core::units::TemperatureUnit;
 
-/// Writes another floor, facing, load, odometer, date or name, or other pressures, over those of the snapshot. What stood there is
+/// Writes another floor, facing, load, odometer, air, date or name, or other pressures, over those of the snapshot. What stood there is
 /// kept.
 ///
 /// # Errors
@@ -51,6 +52,7 @@ pub fn correct_condition(garage: &mut Garage, request: CorrectCondition, now: &N
         "label" => json!(fields.label("text", "The snapshot", typed)),
         "date" => json!(moment::day(&mut fields, typed, now)),
         "odometer_km" => json!(odometer(&mut fields, &request.text)),
+        "air_c" => json!(air(&mut fields, &request.text, TemperatureUnit::C)),
         "tire_pressure_kpa" => match &request.pressures {
             Some(typed) => car_form::written(&pressures(&mut fields, typed, GaugeUnit::Kpa))?,
             None => Value::Null,

@@ -24,7 +24,7 @@ pub fn import_file(garage: &mut Garage, request: ImportFile, now: &Now<'_>) -> R
         document = input.take();
     }
     if let Ok(file) = serde_json::from_value::<CarFile>(document.clone())
-        && let [first, others @ ..] = &trueground_core::validate::faults(&file)[..]
+        && let [first, others @ ..] = &trueground_core::validate::import_faults(&file)[..]
     {
         let more = if others.is_empty() { String::new() } else { format!(" (and {} more)", others.len()) };
         return Err(named(Problem::new("file_unreadable", format!("{first}{more}."), format!("{}.", first.hint))));

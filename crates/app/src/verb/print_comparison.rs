@@ -10,8 +10,8 @@ use crate::{Garage, Now};
 ///
 /// # Errors
 /// As for `compare`, and where there are no two stances yet.
-pub fn print_comparison(garage: &mut Garage, request: CompareAsk, _now: &Now<'_>) -> Result<BlankSheet, Problem> {
-    let asked = asked(garage, &request)?;
+pub fn print_comparison(garage: &mut Garage, request: CompareAsk, now: &Now<'_>) -> Result<BlankSheet, Problem> {
+    let asked = asked(garage, &request, &now.stamp().date())?;
     let html = comparison::of(&asked, &request)?;
     Ok(BlankSheet { file_name: format!("{}-compared.html", file_stem(&asked.solved.file.vehicle.label)), html })
 }

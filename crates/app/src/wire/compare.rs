@@ -26,7 +26,7 @@ pub enum StanceOf {
 pub struct StanceRef {
     /// Which sort.
     pub of: StanceOf,
-    /// Id of the snapshot or target; empty for the forecast, of which there is one.
+    /// Id of the snapshot or target; of a forecast its day as typed, or empty for the end of the settling.
     #[serde(default)]
     pub id: String,
 }
@@ -50,6 +50,9 @@ pub struct CompareAsk {
     /// True: nothing is taken out, the differences are those of the day.
     #[serde(default)]
     pub as_loaded: bool,
+    /// How far height differences are drawn apart on paper, 1 to 10; 0: five times.
+    #[serde(default)]
+    pub times: u8,
 }
 
 /// How a stance is drawn.
@@ -95,6 +98,8 @@ pub struct CompareView {
     pub targets: Vec<StanceChoice>,
     /// The end of the settling, where it is not too early to say.
     pub forecast: Option<StanceChoice>,
+    /// How it will stand on days to come: in two weeks, in a month, and on the day that was asked for; empty without a forecast.
+    pub ahead: Vec<StanceChoice>,
     /// Why there is no forecast, or no target, one sentence each.
     pub missing: Vec<String>,
     /// Where two stances are not there yet: what is said instead, a headline and a sentence.

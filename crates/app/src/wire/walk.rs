@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 use trueground_core::capture::{ConditionPart, Facing};
 use trueground_core::car::PointKind;
 use trueground_core::corner::{Corner, Corners};
+use trueground_core::units::TemperatureUnit;
 
 /// Begins a snapshot.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -73,6 +74,12 @@ pub struct SnapshotForm {
     /// Kilometres on the clock, as typed; may be empty.
     #[serde(default)]
     pub odometer: String,
+    /// Temperature of the air, as typed, a bare number in `air_unit`; may be empty.
+    #[serde(default)]
+    pub air: String,
+    /// What the thermometer is divided in.
+    #[serde(default)]
+    pub air_unit: TemperatureUnit,
     /// It was read onto a booking sheet and is entered now, in the order of the sheet.
     #[serde(default)]
     pub from_sheet: bool,

@@ -103,6 +103,39 @@ fn every_kind_that_both_have_can_be_shown() {
     assert_eq!(seams["unequal"][0], "They stood on different floors, both levelled.");
 }
 
+/// The coupe was last measured on 12 July 2031, day 70; what follows is its last curve.
+#[test]
+fn a_day_to_come_is_chosen_like_a_stance() {
+    let mut phone = Phone::new();
+    let (car, _) = sample(&mut phone, "oupe");
+    let view = phone.ask("compare", json!({ "car": car }));
+    let ahead = view["ahead"].as_array().unwrap();
+    let labels: Vec<_> = ahead.iter().map(|choice| choice["label"].as_str().unwrap()).collect();
+    assert_eq!(labels, ["in two weeks", "in a month"]);
+    let newest = view["snapshots"][0]["stance"].clone();
+    let on = |day: &str| json!({ "car": car, "this": { "of": "forecast", "id": day }, "other": newest });
+    let month = phone.ask("compare", on(ahead[1]["stance"]["id"].as_str().unwrap()));
+    let of = &month["comparison"];
+    assert_eq!(of["this"]["line"], "predicted");
+    assert!(of["detail"].as_str().unwrap().contains("as independent"), "{of}");
+    assert_eq!(month["ahead"].as_array().unwrap().len(), 2);
+    // Nearer than the end of the settling, so no further down than that.
+    let end = phone.ask("compare", json!({ "car": car, "this": { "of": "forecast" }, "other": newest }));
+    let front = |view: &Value| view["comparison"]["front"]["value_mm"].as_f64().unwrap();
+    assert!(front(&month) <= 0.05 && front(&end) <= front(&month) + 0.05, "{} and {}", front(&month), front(&end));
+    let typed = phone.ask("compare", on("1 Jan 2040"));
+    assert_eq!(typed["ahead"][2]["label"], "1 Jan 2040");
+    for (day, said) in [
+        ("3 May 2031", "Lies before the last snapshot"),
+        ("soon", "soon is no day of the calendar."),
+        ("3/4/2040", "3/4/2040 can be read two ways."),
+    ] {
+        let problem = phone.refused("compare", on(day));
+        assert_eq!(problem.code, "no_such_day");
+        assert!(problem.sentence.contains(said.trim_start_matches("Lies ")), "{}", problem.sentence);
+    }
+}
+
 #[test]
 fn what_is_not_there_and_what_is_the_same_is_said_in_words() {
     let mut phone = Phone::new();
@@ -139,6 +172,11 @@ fn a_comparison_is_printed_on_a_page_of_its_own() {
         assert!(html.contains(&words), "{words}");
     }
     assert!(html.contains("height differences ×5") && html.contains("does not say a car is roadworthy"));
+    let print = |times: u8| json!({ "car": car, "times": times });
+    let ten = phone.ask("print_comparison", print(10));
+    assert!(ten["html"].as_str().unwrap().contains("height differences ×10"));
+    let to_scale = phone.ask("print_comparison", print(1));
+    assert!(to_scale["html"].as_str().unwrap().contains(">to scale<"));
     assert!(!html.contains("<script") && !html.contains("http://") && !html.contains("NaN"));
     let alone = phone.ask("add_car", crate::phone::pickup());
     let problem = phone.refused("print_comparison", json!({ "car": alone["car"] }));

@@ -234,3 +234,28 @@ fn a_form_half_filled_in_is_there_after_a_restart() {
     phone.ask("keep_form", json!({"name": "begin x", "text": null}));
     assert_eq!(phone.ask("kept_forms", json!({})), json!({"forms": {}}));
 }
+
+#[test]
+fn the_air_is_noted_in_either_unit_and_goes_through_a_file() {
+    let mut phone = Phone::new();
+    phone.restless = true;
+    let car = phone.ask("add_car", pickup());
+    let mut form = plain(&car);
+    (form["air"], form["air_unit"]) = (json!("64 miles"), json!("f"));
+    let refused = phone.refused("begin_snapshot", form.clone());
+    assert_eq!(refused.fields[0].sentence, "64 miles is no temperature from \u{2212}50 to 60 °C.");
+    // 64.4 °F are (64.4 − 32)/1.8 = 18 °C.
+    form["air"] = json!("64.4");
+    let walk = walked(&mut phone, form, RIDE);
+    let open = phone.ask("open_condition", json!({"snapshot": walk["snapshot"]}));
+    assert_eq!((&open["form"]["air"], &open["form"]["air_unit"]), (&json!("64.4"), &json!("f")), "{open}");
+    phone.ask("finish_snapshot", json!({"snapshot": walk["snapshot"]}));
+    let book = phone.ask("open_book", json!({"snapshot": walk["snapshot"]}));
+    let air = book["conditions"].as_array().unwrap().iter().find(|each| each["field"] == "air_c").cloned();
+    assert_eq!(air.map(|air| air["words"].clone()), Some(json!("18 °C")));
+    let exported = file(&mut phone, &car);
+    assert!((exported["snapshots"][0]["air_c"].as_f64().unwrap() - 18.0).abs() < 1e-9);
+    let mut other = Phone::new();
+    let garage = other.ask("import_file", json!({"name": "pickup.json", "text": exported.to_string()}));
+    assert_eq!(file(&mut other, &garage["cars"][0])["snapshots"], exported["snapshots"]);
+}

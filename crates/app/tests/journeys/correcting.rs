@@ -129,6 +129,7 @@ fn conditions_are_corrected_and_the_result_follows() {
         ("floor", name, "somewhere, not levelled → Drive"),
         ("facing", json!("B"), "as first → turned end for end"),
         ("odometer_km", json!("48210"), "not said → 48210 km"),
+        ("air_c", json!("41 °F"), "not said → 5 °C"),
         ("date", json!("12 Apr 2031"), "15 Apr 2031 → 12 Apr 2031"),
         ("label", json!("after the drive"), "not said → after the drive"),
     ] {
@@ -140,7 +141,7 @@ fn conditions_are_corrected_and_the_result_follows() {
     pressures["pressures"] = json!({"FL": "210", "FR": "210", "RL": "220", "RR": "220"});
     book = phone.ask("correct_condition", pressures.clone());
     let change = "FL 210, FR 207, RL 200, RR 220 kPa → FL 210, FR 210, RL 220, RR 220 kPa";
-    assert_eq!(book["corrections"][5]["change"], change, "30 psi are 206.8 kPa");
+    assert_eq!(book["corrections"][6]["change"], change, "30 psi are 206.8 kPa");
     let result = phone.ask("see_result", json!({"snapshot": book["snapshot"], "kind": "frame_rail"}));
     assert_eq!(
         (&result["date"], &result["facing"], &result["floor"]),
@@ -155,6 +156,12 @@ fn conditions_are_corrected_and_the_result_follows() {
     let mut wrong = ask("odometer_km", &json!("far"));
     wrong["request_id"] = json!("wrong");
     assert_eq!(phone.refused("correct_condition", wrong).fields[0].field, "odometer");
+    let mut hot = ask("air_c", &json!("80"));
+    hot["request_id"] = json!("hot");
+    assert_eq!(
+        phone.refused("correct_condition", hot).fields[0].sentence,
+        "80 is no temperature from \u{2212}50 to 60 °C."
+    );
 }
 
 #[test]

@@ -5,6 +5,7 @@ use std::cell::Cell;
 use tempfile::TempDir;
 use trueground_app::wire::Problem;
 use trueground_app::{Garage, Now, dispatch};
+use trueground_store::{Stamp, Store};
 use uuid::Uuid;
 
 pub(crate) struct Phone {
@@ -43,6 +44,13 @@ impl Phone {
         let path = self.folder.path().join("garage.db");
         let garage = self.garage.get_or_insert_with(|| Garage::open(&path, &now).unwrap());
         dispatch(garage, verb, request, &now)
+    }
+
+    /// Puts a file into the garage as it is, past every check of a file that is read in.
+    pub(crate) fn let_in(&mut self, file: Value) {
+        self.garage = None;
+        let mut store = Store::open(&self.folder.path().join("garage.db")).unwrap();
+        store.import_document(file, Stamp { utc_ms: self.clock.get(), offset_minutes: 120 }).unwrap();
     }
 
     pub(crate) fn ask(&mut self, verb: &str, request: Value) -> Value {

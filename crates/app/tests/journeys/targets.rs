@@ -226,3 +226,30 @@ fn a_target_goes_from_phone_to_phone_as_a_small_file_once() {
     }
     assert_eq!(other.ask("open_targets", json!({"car": there["car"]}))["rows"].as_array().unwrap().len(), 1);
 }
+
+fn roadster() -> Value {
+    serde_json::from_str(include_str!("../../../../sample-data/show-roadster.json")).expect("an exchange file")
+}
+
+/// What an earlier version let in stays readable, and hides nothing; a file is refused with the place.
+#[test]
+fn a_malformed_target_of_version_1_is_refused_in_a_file_and_hides_nothing_where_it_is_kept() {
+    let mut phone = Phone::new();
+    let mut file = roadster();
+    file["target"]["heights_mm"]["rail.FL"] = json!("low");
+    let problem = phone.refused("import_file", json!({"name": "roadster.json", "text": file.to_string()}));
+    let sentence = problem.sentence.as_str();
+    assert!(sentence.starts_with("roadster.json: target.heights_mm.rail.FL: invalid type: string"), "{sentence}");
+    assert_eq!(phone.ask("open_garage", json!({}))["cars"], json!([]));
+
+    phone.let_in(file);
+    let garage = phone.ask("open_garage", json!({}));
+    let car = garage["cars"][0]["car"].clone();
+    let view = phone.ask("open_targets", json!({"car": car}));
+    let said = view["said"][0].as_str().unwrap();
+    assert!(said.contains("cannot be read and is left out. target.heights_mm.rail.FL"), "{said}");
+    let view = phone.ask("keep_target", typed(&view));
+    assert_eq!(view["rows"].as_array().unwrap().len(), 1);
+    let pair = json!({"car": car, "this": {"of": "snapshot", "id": view["snapshots"][0]["id"]}, "other": {"of": "target", "id": view["kept"]}});
+    assert!(phone.ask("compare", pair)["comparison"]["corners"].is_object());
+}

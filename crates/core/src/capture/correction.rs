@@ -80,7 +80,7 @@ pub fn condition_fits(field: &str, value: &Value) -> bool {
         "facing" => is::<Option<Facing>>(value),
         "load_change_from_nominal" => is::<Option<Vec<LoadChange>>>(value),
         "tire_pressure_kpa" => is::<Option<Corners<f64>>>(value),
-        "odometer_km" => is::<Option<f64>>(value),
+        "odometer_km" | "air_c" => is::<Option<f64>>(value),
         "date" => is::<String>(value),
         _ => false,
     }

@@ -1,12 +1,11 @@
 //! The targets of a car's file, and the one that is asked for.
 
+use super::only::ONLY;
 use super::{Target, TargetMarkKind, check_limits, check_numbers};
 use crate::capture::CarFile;
 use crate::level::Problem;
-use crate::wording::{listed, nearest, quotes_cut, shown};
+use crate::wording::{listed, nearest, shown};
 
-/// Name of the only target of a file of version 1, which says none.
-const ONLY: &str = "target";
 const HINT: &str = "Correct it there; heights and tolerances are in mm.";
 
 impl Target {
@@ -23,7 +22,12 @@ impl Target {
     /// # Errors
     /// As [`Target::of`]; no such target.
     pub fn named(file: &CarFile, name: Option<&str>) -> Result<Self, Problem> {
-        let all = Self::offered(file)?;
+        let all = Self::offered(file);
+        if let Some(Err(unreadable)) = Self::only(file)
+            && (name == Some(ONLY) || all.is_empty())
+        {
+            return Err(Problem::new(unreadable.to_string(), HINT));
+        }
         let target = match (name, &all[..]) {
             (_, []) => {
                 let hint = "Add one: \"target\": {\"heights_mm\": {\"rail.FL\": 246, …}, \"tolerance_mm\": 6}.";
@@ -50,19 +54,10 @@ impl Target {
         Ok(target.clone())
     }
 
-    /// Every target of a file that is neither replaced nor put away, that of version 1 first.
-    ///
-    /// # Errors
-    /// That of version 1 cannot be read: the place and what stands there.
-    pub fn offered(file: &CarFile) -> Result<Vec<Self>, Problem> {
-        let only = match file.extra.get(ONLY).filter(|written| !written.is_null()) {
-            Some(written) => {
-                let read = serde_json::from_value::<Self>(written.clone())
-                    .map_err(|error| Problem::new(format!("target: {}", quotes_cut(&error.to_string())), HINT))?;
-                Some(Self { id: if read.id.is_empty() { ONLY.to_owned() } else { read.id.clone() }, ..read })
-            }
-            None => None,
-        };
+    /// Every target of a file that is neither replaced nor put away, that of version 1 first; one that [`Self::only`] cannot read hides
+    /// no other.
+    pub fn offered(file: &CarFile) -> Vec<Self> {
+        let only = Self::only(file).and_then(Result::ok);
         // Only a later entry takes the place of an earlier one.
         let replaced = |id: &str| {
             let after = file.targets.iter().position(|own| own.id == id).map_or(0, |at| at + 1);
@@ -73,7 +68,7 @@ impl Target {
             last.is_some_and(|mark| mark.what == TargetMarkKind::PutAway)
         };
         let all = only.into_iter().chain(file.targets.iter().cloned());
-        Ok(all.filter(|target| !replaced(&target.id) && !away(&target.id)).collect())
+        all.filter(|target| !replaced(&target.id) && !away(&target.id)).collect()
     }
 
     fn check(&self, file: &CarFile) -> Result<(), String> {

@@ -6,11 +6,13 @@ mod carry;
 mod check;
 mod choose;
 mod make;
+mod only;
 mod share;
 
 pub use carry::{Carried, Keep, carry};
 pub(crate) use check::{check_limits, check_numbers};
 pub use make::{End, Silhouette, rake_heights, run_mm, silhouette, snapshot_heights};
+pub use only::Unreadable;
 pub use share::{LARGEST_BYTES, SharedCar, TargetFile};
 
 use crate::capture::or_default;

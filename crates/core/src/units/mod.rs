@@ -22,6 +22,7 @@ mod fraction;
 mod length;
 mod length_entry;
 mod pressure;
+mod temperature;
 
 pub use angle::Angle;
 pub use angle_entry::{ANGLE_LIMIT_DEG, EnteredAngle, read_angle};
@@ -32,3 +33,4 @@ pub use length_entry::{EnteredLength, LONGEST_MM, read_length};
 pub use pressure::{
     BARE_FROM_KPA, EnteredPressure, KPA_PER_PSI, PRESSURE_RANGE_KPA, Pressure, PressureUnit, read_pressure,
 };
+pub use temperature::{AIR_C, TemperatureUnit, read_temperature};

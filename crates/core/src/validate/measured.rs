@@ -124,7 +124,7 @@ fn snapshot(file: &CarFile, place: &str, snapshot: &Snapshot, found: &mut Faults
         }
     }
     if let Some(air) = snapshot.air_c {
-        found.number(&format!("{place}.air_c"), air, &(-50.0..=60.0), "°C");
+        found.number(&format!("{place}.air_c"), air, &crate::units::AIR_C, "°C");
     }
     if let Some(plates) = &snapshot.plates_mm {
         for (corner, plate) in plates.iter() {

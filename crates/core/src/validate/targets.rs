@@ -29,6 +29,17 @@ pub(super) fn check(file: &CarFile, found: &mut Faults) {
     }
 }
 
+/// What is wrong with the only target of a file of version 1. A car that was kept with one is read all the same; a file is not.
+pub(super) fn check_only(file: &CarFile, found: &mut Faults) {
+    match Target::only(file) {
+        None => {}
+        Some(Ok(target)) => check_one("target.", &target, found),
+        Some(Err(unreadable)) => {
+            found.add(unreadable.place, unreadable.what, "correct the value; heights and tolerances are in mm");
+        }
+    }
+}
+
 /// `place` ends in a full stop, or is empty.
 pub(super) fn check_one(place: &str, target: &Target, found: &mut Faults) {
     let counts = [
@@ -93,6 +104,24 @@ mod tests {
         check(&file, &mut found);
         let said: Vec<String> = found.faults.iter().map(ToString::to_string).collect();
         assert_eq!(said, ["target_marks[1].target: there is no target high"]);
+    }
+
+    #[test]
+    fn a_malformed_target_of_version_1_is_a_fault_of_a_file_and_none_of_what_is_kept() {
+        for (target, expected) in [
+            (json!({"heights_mm": {"rail.FL": -5}}), "target.heights_mm.rail.FL: -5 mm is outside 0 to 5000 mm"),
+            (json!({"heights_mm": {"rail.FL": null}}), "target.heights_mm.rail.FL: invalid type: null, expected f64"),
+            (json!([246]), "target: invalid type: floating point `246.0`, expected a string"),
+        ] {
+            let file: CarFile = serde_json::from_value(json!({
+                "vehicle": {"label": "x", "wheelbase_mm": 2600, "track_front_mm": 1400, "track_rear_mm": 1400}, "target": target,
+            }))
+            .expect("a file");
+            let read_in: Vec<String> = crate::validate::import_faults(&file).iter().map(ToString::to_string).collect();
+            assert_eq!(read_in.len(), 1, "{read_in:?}");
+            assert!(read_in[0].starts_with(expected.split(": inv").next().expect("a place")), "{read_in:?}");
+            assert_eq!(crate::validate::faults(&file), []);
+        }
     }
 
     #[test]

@@ -131,5 +131,6 @@ export class BookState {
 /** Name of the field in which a condition is typed, as the backend names it in a refusal. */
 export function fieldOf(condition: BookCondition): string {
   if (condition.field === "date") return "date";
+  if (condition.field === "air_c") return "air";
   return condition.field === "odometer_km" ? "odometer" : "text";
 }

@@ -33,6 +33,9 @@ export class CompareState {
   kept = $state.raw<Kept>(FRESH);
   /** The slot whose picker is open. */
   picking = $state<Slot | null>(null);
+  /** A day to come, as typed in the picker, and what is wrong with it. */
+  day = $state("");
+  dayProblem = $state.raw<Problem | null>(null);
   #asked = 0;
 
   constructor(
@@ -50,8 +53,8 @@ export class CompareState {
 
   /** What is asked for, also to print. */
   get request(): CompareAsk {
-    const { this: first, other, kind, as_loaded } = this.kept;
-    return { car: this.car, this: first, other, kind, as_loaded };
+    const { this: first, other, kind, as_loaded, times } = this.kept;
+    return { car: this.car, this: first, other, kind, as_loaded, times };
   }
 
   /** Asks for what is chosen; what is no longer there is let go, and the app chooses. */
@@ -63,7 +66,7 @@ export class CompareState {
     } catch (thrown) {
       if (mine !== this.#asked) return;
       const problem = asProblem(thrown);
-      if (problem.code === "not_found" && (this.kept.this || this.kept.other)) {
+      if (["not_found", "no_such_day"].includes(problem.code) && (this.kept.this || this.kept.other)) {
         this.#keep({ this: null, other: null });
         await this.open();
         return;
@@ -82,6 +85,24 @@ export class CompareState {
     const rest = beside && isSame(beside, stance) ? before : beside;
     this.#keep(slot === "this" ? { this: stance, other: rest } : { this: rest, other: stance });
     await this.open();
+  }
+
+  /** Puts the day that is typed into a slot, once the app can say how the car will stand then. */
+  async chooseDay(slot: Slot): Promise<void> {
+    const stance: StanceRef = { of: "forecast", id: this.day };
+    const other = this.view?.comparison?.[slot === "this" ? "other" : "this"].stance ?? null;
+    try {
+      const asked = { ...this.request, this: stance, other: other?.of === "forecast" ? null : other };
+      const view = await this.ask("compare", asked);
+      // As the app has read it: the same day is then the same stance.
+      const read =
+        view.comparison && [view.comparison.this, view.comparison.other].find(({ stance }) => stance.of === "forecast");
+      this.dayProblem = null;
+      this.day = "";
+      await this.choose(slot, read?.stance ?? stance);
+    } catch (thrown) {
+      this.dayProblem = asProblem(thrown);
+    }
   }
 
   async chooseKind(kind: string): Promise<void> {

@@ -1,7 +1,7 @@
 //! Two snapshots that follow each other in a car's history: what changed beyond doubt between them, and where they cannot be
 //! compared, why.
 
-mod common;
+mod points;
 #[cfg(test)]
 mod tests;
 
@@ -13,7 +13,7 @@ use crate::capture::{CarFile, Event, EventKind, Snapshot};
 use crate::car::PointKind;
 use crate::level::Solution;
 use crate::wording::day;
-use common::{kinds, nothing_common, points};
+use points::{kinds, nothing_common, points};
 use serde::Serialize;
 
 /// One step of a car's history.
