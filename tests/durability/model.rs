@@ -32,6 +32,10 @@ pub(crate) struct Model {
     corrections: BTreeMap<String, Vec<(String, String, String)>>,
     photos: Lines,
     forms: Lines,
+    /// Work in its words, with its car.
+    events: BTreeSet<String>,
+    /// Entries of work that do not count.
+    withdrawn: BTreeSet<String>,
 }
 
 #[derive(Clone, Debug, Default)]
@@ -89,6 +93,16 @@ impl Model {
                         let place = format!("{} photo {}", text("snapshot"), text("side"));
                         self.photos.insert(place, request["data"].to_string());
                     }
+                    "keep_event" => {
+                        let form = &request["form"];
+                        self.events.insert(format!(
+                            "{} {}",
+                            form["car"].as_str().unwrap(),
+                            form["what"].as_str().unwrap()
+                        ));
+                    }
+                    "withdraw_event" => drop(self.withdrawn.insert(text("event"))),
+                    "bring_back_event" => drop(self.withdrawn.remove(&text("event"))),
                     "keep_form" if request["text"].is_null() => drop(self.forms.remove(&text("name"))),
                     "keep_form" => drop(self.forms.insert(text("name"), text("text"))),
                     unknown => panic!("the model does not know {unknown}"),
@@ -115,6 +129,8 @@ impl Model {
                 lines.insert(format!("{name} reading {reading}"), text.clone());
             }
         }
+        lines.extend(self.events.iter().map(|work| (format!("work {work}"), "entered".to_owned())));
+        lines.extend(self.withdrawn.iter().map(|event| (format!("event {event}"), "withdrawn".to_owned())));
         lines.extend(self.photos.clone());
         lines.extend(self.forms.iter().map(|(name, text)| (format!("form {name}"), text.clone())));
         lines
@@ -208,6 +224,16 @@ pub(crate) fn seen(path: &Path, cars: &[Names; 2]) -> Lines {
     }
     drop(garage);
     let store = Store::open(path).unwrap();
+    for car in all["cars"].as_array().unwrap() {
+        let (events, damaged) = store.car_events(text(&car["car"]).parse().unwrap()).unwrap();
+        assert_eq!(damaged, Vec::<String>::new(), "work");
+        for record in events {
+            lines.insert(format!("work {} {}", text(&car["car"]), record.event.what), "entered".to_owned());
+            if !record.counts {
+                lines.insert(format!("event {}", record.id), "withdrawn".to_owned());
+            }
+        }
+    }
     assert_eq!(store.check().unwrap(), Vec::<String>::new(), "integrity");
     for Names { walk, .. } in cars {
         for reading in store.snapshot(walk.parse().unwrap()).unwrap().readings {

@@ -1,5 +1,5 @@
-//! SIGKILL at 1,000 random moments while somebody reads, half types, undoes, strikes, skips, levels floors, corrects, photographs and
-//! fills in forms, on two cars in one garage.
+//! SIGKILL at 1,000 random moments while somebody reads, half types, undoes, strikes, skips, levels floors, corrects, photographs, enters
+//! and withdraws work, and fills in forms, on two cars in one garage.
 
 use crate::child::folder;
 use crate::model::{Lines, Model, Names, seen};
@@ -47,7 +47,7 @@ fn a_thousand_kills_lose_nothing_that_was_acknowledged() {
         began.elapsed().as_secs_f64()
     );
     assert!(acknowledged > KILLS, "only {acknowledged} acts in {KILLS} lives: the kills came too early");
-    assert!(acts.len() >= 12 && acts.values().all(|count| *count > 0), "every kind of act was cut short: {acts:?}");
+    assert!(acts.len() >= 15 && acts.values().all(|count| *count > 0), "every kind of act was cut short: {acts:?}");
 }
 
 /// What came of one lane.

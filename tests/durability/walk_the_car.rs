@@ -88,7 +88,8 @@ impl Person {
                 77..80 => self.undo_floor()?,
                 80..84 => self.correct()?,
                 84..90 => self.photograph()?,
-                90..96 => self.fill_in()?,
+                90..94 => self.fill_in()?,
+                94..97 => self.work_on_it()?,
                 _ => {
                     if !self.go_to_the_other_car()? {
                         say("end");
@@ -293,6 +294,27 @@ impl Person {
         request["side"] = side.into();
         request["data"] = self.number().into();
         self.act("add_photo", request).map(drop)
+    }
+
+    /// Work on the car is entered, withdrawn, or brought back.
+    fn work_on_it(&mut self) -> Result<(), Problem> {
+        let car = self.car["car"].clone();
+        let number = self.number();
+        let history = self.ask("open_history", json!({ "car": car, "only": ["work"], "after": 0 }))?;
+        let entries = history["entries"].as_array().cloned().unwrap_or_default();
+        let events: Vec<&Value> = entries.iter().filter(|entry| !entry["event"].is_null()).collect();
+        if !events.is_empty() && self.chance(3) == 0 {
+            let entry = events[self.chance(events.len() as u64) as usize];
+            let verb = if entry["withdrawn"] == true { "bring_back_event" } else { "withdraw_event" };
+            let event = entry["event"]["event"].clone();
+            let request = json!({ "car": car, "event": event, "request_id": format!("event {number}") });
+            return self.act(verb, request).map(drop);
+        }
+        let form = json!({
+            "car": car, "event": null, "kind": "torque_check", "end": null, "date": "2031-04-15", "odometer": "",
+            "what": format!("nuts {number}"), "note": "", "resets_settling": null
+        });
+        self.act("keep_event", json!({ "form": form, "request_id": format!("event {number}") })).map(drop)
     }
 
     fn fill_in(&mut self) -> Result<(), Problem> {

@@ -1,10 +1,10 @@
 //! Setting out on a floor: what the tape must read, point by point, and what a mock-up on stands needs.
 
 use crate::floor_page::{block, with_state};
-use crate::wire::{SetOutLength, SetOutMean, SetOutRow, SetOutView, TapeUnit};
+use crate::wire::{SetOutAsk, SetOutLength, SetOutMean, SetOutRow, SetOutView, TapeUnit};
 use crate::words::{band_mm, capital, kinds, on_tape_with_unit, whole};
 use std::collections::BTreeMap;
-use trueground_core::capture::{CarFile, Floor};
+use trueground_core::capture::{CarFile, Facing, Floor};
 use trueground_core::car::PointKind;
 use trueground_core::corner::Corner;
 use trueground_core::setout::{Length, SetOut};
@@ -17,7 +17,14 @@ pub(crate) struct Wanted {
 }
 
 /// The page of a floor on which it could be set out.
-pub(crate) fn page(file: &CarFile, floor: &Floor, wanted: &Wanted, set_out: &SetOut, tape: TapeUnit) -> SetOutView {
+pub(crate) fn page(
+    file: &CarFile,
+    floor: &Floor,
+    wanted: &Wanted,
+    set_out: &SetOut,
+    SetOutAsk { tape, facing, .. }: &SetOutAsk,
+) -> SetOutView {
+    let (tape, facing) = (*tape, *facing);
     let rows = rows(file, wanted, set_out, tape);
     let told = rows.iter().filter_map(|row| Some((row, row.reads_mm?, row.u_mm?)));
     let spread = |of: &dyn Fn(&SetOutRow, f64) -> f64| {
@@ -42,11 +49,14 @@ pub(crate) fn page(file: &CarFile, floor: &Floor, wanted: &Wanted, set_out: &Set
         detail,
         means: Vec::new(),
         block: block(floor, &file.vehicle),
-        spots: Corner::ALL.map(|corner| corner.words().to_owned()),
+        spots: Corner::ALL.map(|spot| facing.corner_on(spot).words().to_owned()),
         stands: lengths(file, &set_out.stands, tape),
-        wheel_centres: set_out.wheel_centres.iter().map(|(spot, length)| centre(spot, *length, tape)).collect(),
+        wheel_centres: set_out.wheel_centres.iter().map(|(spot, length)| centre(spot, facing, *length, tape)).collect(),
         notes: vec![
-            "It holds for the car standing as first, at its nominal load and pressures, rolled and bounced.".to_owned(),
+            format!(
+                "It holds for the car standing {}, at its nominal load and pressures, rolled and bounced.",
+                if facing == Facing::B { "turned end for end" } else { "as first" }
+            ),
             "Springs stick: come near it, bounce, and read again before anything is cut.".to_owned(),
         ],
         text: format!("What the tape must read for {}: {}.", wanted.label, said.join(", ")),
@@ -139,9 +149,9 @@ fn lengths(file: &CarFile, all: &BTreeMap<String, Length>, tape: TapeUnit) -> Ve
     lengths.collect()
 }
 
-fn centre(spot: &str, length: Length, tape: TapeUnit) -> SetOutLength {
+fn centre(spot: &str, facing: Facing, length: Length, tape: TapeUnit) -> SetOutLength {
     let number: usize = spot.trim_start_matches('S').parse().unwrap_or(1);
-    let corner = Corner::ALL[number.clamp(1, 4) - 1];
+    let corner = facing.corner_on(Corner::ALL[number.clamp(1, 4) - 1]);
     length_of(spot, format!("{} wheel centre", capital(corner.words())), length, tape)
 }
 

@@ -5,16 +5,17 @@ use crate::car_file::{read, sentence};
 use crate::output::{Problem, json};
 use crate::table::{Column, Table, plus_minus, whole};
 use crate::target_choice::FileAndTarget;
-use clap::Args;
+use clap::{Args, ValueEnum};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
+use trueground_core::capture;
 use trueground_core::compare::Target;
 use trueground_core::setout::{Length, SetOut, Shim, Wanted, set_out};
 use trueground_core::wording::shown;
 
 /// What the tape must read on a floor for a target or an earlier stance
 ///
-/// The car stands as first, at nominal load and pressures. Plates: wider than the tire, wheels chocked; never boards or
+/// The car stands as first or turned end for end, at nominal load and pressures. Plates: wider than the tire, wheels chocked; never boards or
 /// loose shims to go under a car.
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
@@ -23,9 +24,30 @@ pub(crate) struct Arguments {
     /// The floor, levelled
     #[arg(long, value_name = "ID")]
     floor: String,
+    /// Which way round the car will stand: A as first, B turned end for end
+    #[arg(long, value_enum, default_value_t = Facing::A)]
+    facing: Facing,
     /// Set out the heights of this snapshot
     #[arg(long, value_name = "ID", required_unless_present = "target", conflicts_with = "target")]
     snapshot: Option<String>,
+}
+
+/// Which way round.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum Facing {
+    #[value(name = "A", alias = "a")]
+    A,
+    #[value(name = "B", alias = "b")]
+    B,
+}
+
+impl Facing {
+    const fn of(self) -> capture::Facing {
+        match self {
+            Self::A => capture::Facing::A,
+            Self::B => capture::Facing::B,
+        }
+    }
 }
 
 impl Arguments {
@@ -47,7 +69,7 @@ pub(crate) fn run(arguments: &Arguments) -> Answer {
             Wanted::Target(&target)
         }
     };
-    let set_out = set_out(&file, &arguments.floor, wanted).map_err(refused)?;
+    let set_out = set_out(&file, &arguments.floor, arguments.facing.of(), wanted).map_err(refused)?;
     if arguments.input.json { json(&set_out) } else { Ok(words(&set_out)) }
 }
 

@@ -37,7 +37,7 @@ means: Array<SetOutMean>,
  */
 block: FloorBlock | null, 
 /**
- * Spots in words, S1 to S4: "front left".
+ * The corner that stands on each spot, S1 to S4: "front left".
  */
 spots: [string, string, string, string], 
 /**

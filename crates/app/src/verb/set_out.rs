@@ -57,6 +57,6 @@ pub fn set_out(garage: &mut Garage, request: SetOutAsk, _now: &Now<'_>) -> Resul
         return Ok(not_levelled(file, floor, &wanted, request.tape));
     }
     let finished = solved::finished(garage, car, file)?;
-    let set_out = set_out_on(&finished, &floor.id, what).map_err(target_page::refused)?;
-    Ok(page(file, floor, &wanted, &set_out, request.tape))
+    let set_out = set_out_on(&finished, &floor.id, request.facing, what).map_err(target_page::refused)?;
+    Ok(page(file, floor, &wanted, &set_out, &request))
 }

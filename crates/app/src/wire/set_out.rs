@@ -3,6 +3,7 @@
 use super::floor_view::FloorBlock;
 use super::garage::TapeUnit;
 use serde::{Deserialize, Serialize};
+use trueground_core::capture::Facing;
 use trueground_core::car::PointKind;
 use trueground_core::corner::Corner;
 
@@ -21,6 +22,9 @@ pub struct SetOutAsk {
     pub floor: String,
     /// The tape that will be read.
     pub tape: TapeUnit,
+    /// Which way round the car will stand.
+    #[serde(default)]
+    pub facing: Facing,
 }
 
 /// A stance set out on a floor.
@@ -41,7 +45,7 @@ pub struct SetOutView {
     pub means: Vec<SetOutMean>,
     /// The floor with its plates, where it is levelled.
     pub block: Option<FloorBlock>,
-    /// Spots in words, S1 to S4: "front left".
+    /// The corner that stands on each spot, S1 to S4: "front left".
     pub spots: [String; 4],
     /// For a mock-up: stands under points, and blocks that hold the wheel centres.
     pub stands: Vec<SetOutLength>,

@@ -122,7 +122,7 @@ fn a_day_to_come_is_chosen_like_a_stance() {
     // Nearer than the end of the settling, so no further down than that.
     let end = phone.ask("compare", json!({ "car": car, "this": { "of": "forecast" }, "other": newest }));
     let front = |view: &Value| view["comparison"]["front"]["value_mm"].as_f64().unwrap();
-    assert!(front(&month) <= 0.05 && front(&end) <= front(&month) + 0.05, "{} and {}", front(&month), front(&end));
+    assert!(front(&end) <= front(&month) + 0.05, "{} and {}", front(&month), front(&end));
     let typed = phone.ask("compare", on("1 Jan 2040"));
     assert_eq!(typed["ahead"][2]["label"], "1 Jan 2040");
     for (day, said) in [

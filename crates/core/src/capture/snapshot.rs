@@ -6,7 +6,7 @@ use super::floor::Pass;
 use super::or_default;
 use super::photo::Photo;
 use super::reading::{GaugeReading, Reading};
-use crate::corner::Corners;
+use crate::corner::{Corner, Corners};
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
@@ -91,6 +91,16 @@ pub enum Facing {
     A,
     /// Turned end for end.
     B,
+}
+
+impl Facing {
+    /// The corner that stands on a spot, S1 to S4 by the corners of the car as first.
+    pub fn corner_on(self, spot: Corner) -> Corner {
+        match self {
+            Self::A => spot,
+            Self::B => Corner::ALL[3 - spot.index()],
+        }
+    }
 }
 
 /// One rolling and bouncing of the car, and every reading after it.

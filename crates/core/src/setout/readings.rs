@@ -65,11 +65,11 @@ pub struct SetOut {
     pub wheel_centres: BTreeMap<String, Length>,
 }
 
-/// Sets a stance out on a levelled floor, the car standing as first.
+/// Sets a stance out on a levelled floor, the car standing as first or turned end for end.
 ///
 /// # Errors
 /// No such floor or snapshot, a floor that is not levelled, or readings that no stance fits.
-pub fn set_out(file: &CarFile, floor: &str, wanted: Wanted<'_>) -> Result<SetOut, Problem> {
+pub fn set_out(file: &CarFile, floor: &str, facing: Facing, wanted: Wanted<'_>) -> Result<SetOut, Problem> {
     let known: Vec<&str> = file.floors.iter().map(|floor| floor.id.as_str()).collect();
     let Some(place) = file.floors.iter().find(|known| known.id == floor) else {
         let hint = format!("Name one of them: {}.", listed(&known));
@@ -86,7 +86,7 @@ pub fn set_out(file: &CarFile, floor: &str, wanted: Wanted<'_>) -> Result<SetOut
     }
     let mut with_car = file.clone();
     let stands = free_name(file);
-    with_car.snapshots.push(standing(&stands, floor));
+    with_car.snapshots.push(standing(&stands, floor, facing));
     let solution = solve(&with_car, &Options::default())?;
     let readings = readings(file, &solution, &stands, wanted);
     if let (true, Wanted::Snapshot(snapshot)) = (readings.is_empty(), wanted) {
@@ -113,14 +113,21 @@ pub fn set_out(file: &CarFile, floor: &str, wanted: Wanted<'_>) -> Result<SetOut
         shims_level,
         sticks,
         stands: file.vehicle.ref_points.iter().filter_map(stands_told).collect(),
-        wheel_centres: wheel_centres(file, &solution, &stands, wanted),
+        wheel_centres: wheel_centres(file, &solution, &stands, facing, wanted),
     })
 }
 
 /// Wheel centre over its spot: the loaded radius and what the spot lies below the highest.
-fn wheel_centres(file: &CarFile, solution: &Solution, stands: &str, wanted: Wanted<'_>) -> BTreeMap<String, Length> {
+fn wheel_centres(
+    file: &CarFile,
+    solution: &Solution,
+    stands: &str,
+    facing: Facing,
+    wanted: Wanted<'_>,
+) -> BTreeMap<String, Length> {
     let Some(below) = solution.below_highest(stands) else { return BTreeMap::new() };
-    let centre = |corner: Corner| {
+    let centre = |on: Corner| {
+        let corner = facing.corner_on(on);
         let fitted = file.vehicle.tires.as_ref().map(|tires| tires.at(corner));
         let named = match wanted {
             Wanted::Target(Target { tires: Some(tires), .. }) => {
@@ -135,9 +142,9 @@ fn wheel_centres(file: &CarFile, solution: &Solution, stands: &str, wanted: Want
             .map(|tire| MeasuredLength { value_mm: tire.free_diameter_mm, u_mm: FREE_DIAMETER_U_MM });
         let radius =
             dimensions(&read_marking(marking).ok()?, &Measured { diameter, ..Measured::default() }).loaded_radius_mm;
-        let spot = below[corner.index()];
+        let spot = below[on.index()];
         let (value, u) = (radius.value + spot.value?, libm::hypot(radius.u, spot.u?));
-        Some((format!("S{}", corner.index() + 1), Length { value, u }))
+        Some((format!("S{}", on.index() + 1), Length { value, u }))
     };
     Corner::ALL.into_iter().filter_map(centre).collect()
 }
@@ -165,8 +172,8 @@ fn free_name(file: &CarFile) -> String {
 }
 
 /// A snapshot without readings, on a day of its own.
-fn standing(id: &str, floor: &str) -> Snapshot {
-    let empty = serde_json::json!({ "id": id, "date": "9999-12-31", "floor": floor, "facing": Facing::A });
+fn standing(id: &str, floor: &str, facing: Facing) -> Snapshot {
+    let empty = serde_json::json!({ "id": id, "date": "9999-12-31", "floor": floor, "facing": facing });
     serde_json::from_value(empty).unwrap_or_else(|_| unreachable!("a snapshot needs no more"))
 }
 

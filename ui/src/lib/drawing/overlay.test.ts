@@ -87,7 +87,9 @@ describe("words beside the leaders", () => {
     ]);
     // 350 + 9 + 120 would leave a window of 390: it turns to 350 − 9 − 120.
     expect(besideLeaders([80, 350], [120, 120], 390)[1]).toEqual({ x: 221, line: 0 });
-    expect(besideLeaders([60, 250], [140, 140], 320)[1]).toEqual({ x: 101, line: 1 });
+    // 256 + 9 + 120 = 385 lies within the window and yet nearer to its edge than the margin.
+    expect(besideLeaders([80, 256], [120, 120], 390)[1]).toEqual({ x: 127, line: 1 });
+    expect(besideLeaders([60, 250], [140, 140], 320, 9, 12)[1]).toEqual({ x: 101, line: 1 });
   });
 });
 

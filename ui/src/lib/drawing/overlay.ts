@@ -51,8 +51,10 @@ export function besideLeaders(
   widths: readonly [number, number],
   width: number,
   gap = 9,
+  edge = 16,
 ): [{ x: number; line: 0 | 1 }, { x: number; line: 0 | 1 }] {
-  const place = (x: number, words: number) => (x + gap + words <= width - 4 ? x + gap : Math.max(4, x - gap - words));
+  const place = (x: number, words: number) =>
+    x + gap + words <= width - edge ? x + gap : Math.max(edge, x - gap - words);
   const [front, rear] = [place(at[0], widths[0]), place(at[1], widths[1])];
   return [
     { x: front, line: 0 },

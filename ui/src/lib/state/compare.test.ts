@@ -23,7 +23,7 @@ describe("choosing two stances", () => {
   it("leaves the choice to the app until something is chosen", async () => {
     const { state, asked } = opened();
     await state.open();
-    expect(asked[0]).toEqual({ car: "c", this: null, other: null, kind: "", as_loaded: false });
+    expect(asked[0]).toEqual({ car: "c", this: null, other: null, kind: "", as_loaded: false, times: 5 });
     expect(state.view?.comparison?.other.label).toBe("day 14");
   });
 
