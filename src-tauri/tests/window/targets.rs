@@ -69,6 +69,47 @@ async fn a_target_is_typed_half_typed_kept_put_away_and_put_back() {
 }
 
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_rake_tires_and_a_limit_of_one_point_are_kept_as_targets() {
+    let garage = Garage::empty();
+    let window = Window::open(&garage).await;
+    at_targets(&window).await;
+    let saved = async |label: &str| {
+        window.touch("save").await;
+        window.css(&format!("[data-screen=\"targets\"] [data-test=\"target-0\"][data-label=\"{label}\"]")).await;
+        kept(&window).await["rows"][0]["form"].clone()
+    };
+    window.touch("add-target").await;
+    window.fill("label", "Nose down").await;
+    window.touch("way-rake").await;
+    window.fill("rake", "2.5").await;
+    window.fill("height", "246 mm").await;
+    let form = saved("Nose down").await;
+    assert_eq!((&form["way"], &form["rake"], &form["height"]), (&json!("rake"), &json!("2.5"), &json!("246 mm")));
+
+    window.touch("add-target").await;
+    window.fill("label", "Big and little").await;
+    window.touch("way-silhouette").await;
+    window.fill("tire_front", "5.00-16").await;
+    window.fill("tire_rear", "7.00-16").await;
+    window.fill("lowest_rail", "240 mm").await;
+    let form = saved("Big and little").await;
+    assert_eq!((&form["tire_rear"], &form["lowest_rail"]), (&json!("7.00-16"), &json!("240 mm")));
+
+    window.touch("add-target").await;
+    window.fill("label", "Clear of the kerb").await;
+    window.touch("way-limits").await;
+    if !window.has("[data-test=\"limit-0\"]").await {
+        window.touch("add-limit").await;
+    }
+    window.touch("limit-0-front").await;
+    window.touch("limit-0-rail.FL").await;
+    window.fill("limits.0.lowest", "110 mm").await;
+    let form = saved("Clear of the kerb").await;
+    assert_eq!((&form["limits"][0]["points"], &form["limits"][0]["lowest"]), (&json!(["rail.FL"]), &json!("110 mm")));
+    window.close().await;
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
 async fn a_snapshot_becomes_a_target_and_a_target_is_set_out_in_the_yard() {
     let garage = Garage::empty();
     let window = Window::open(&garage).await;
@@ -103,6 +144,13 @@ async fn a_snapshot_becomes_a_target_and_a_target_is_set_out_in_the_yard() {
         let (value, u) = reads(point).await;
         assert!((value - truth).abs() < 2.5 * u, "{point}: {value} ± {u}, truly {truth}");
     }
+    window.touch("facing-B").await;
+    window
+        .until("it holds for the car turned", async || {
+            window.text("set-out-notes").await.contains("standing turned end for end")
+        })
+        .await;
+    window.touch("facing-A").await;
     window.find("plates").await;
     window.touch("open-mock-up").await;
     window.find("mock-up-caution").await;

@@ -95,7 +95,7 @@ pub(crate) fn page(about: &About<'_>, asked: &SeeSettling) -> SettlingView {
         marks: marks(&shown, until),
         stored: stored(&shown, until),
         settled,
-        strips: strips::strips(&shown),
+        strips: Vec::new(),
         days: days::days(&shown),
         notes: words::notes(&shown),
         no_curve: words::no_curve(&shown),
@@ -107,6 +107,7 @@ pub(crate) fn page(about: &About<'_>, asked: &SeeSettling) -> SettlingView {
     for end in &mut view.ends {
         ends::clip(end, until);
     }
+    view.strips = strips::strips(&shown, &view.ends, &view.marks);
     view.text = words::text(&view, &shown);
     view
 }

@@ -2,7 +2,9 @@
 
 use super::words::short_day;
 use super::{Shown, since_day_0};
-use crate::wire::{DriftWord, SettlingLimits, SettlingStrip, SettlingStripPoint};
+use crate::wire::{
+    DriftWord, SettlingCurve, SettlingEnd, SettlingLimits, SettlingMark, SettlingStrip, SettlingStripPoint,
+};
 use crate::words::{band_deg, band_mm, capital, counted, degrees, known, whole};
 use std::collections::BTreeSet;
 use trueground_core::stance::{Figure, Line};
@@ -37,15 +39,21 @@ const ASKED: [Asked; 2] = [
 ];
 
 /// Those of the two that are known on two days at least.
-pub(super) fn strips(shown: &Shown<'_>) -> Vec<SettlingStrip> {
+pub(super) fn strips(shown: &Shown<'_>, ends: &[SettlingEnd], marks: &[SettlingMark]) -> Vec<SettlingStrip> {
     let mut seen = BTreeSet::new();
     let mut heights: Vec<&SnapshotHeight> = shown.lines.iter().flat_map(|line| since_day_0(line)).collect();
     heights.retain(|height| seen.insert(&height.snapshot));
     heights.sort_by(|a, b| a.day.total_cmp(&b.day));
-    ASKED.iter().filter_map(|asked| strip(shown, asked, &heights)).collect()
+    ASKED.iter().filter_map(|asked| strip(shown, asked, &heights, ends, marks)).collect()
 }
 
-fn strip(shown: &Shown<'_>, asked: &Asked, heights: &[&SnapshotHeight]) -> Option<SettlingStrip> {
+fn strip(
+    shown: &Shown<'_>,
+    asked: &Asked,
+    heights: &[&SnapshotHeight],
+    ends: &[SettlingEnd],
+    marks: &[SettlingMark],
+) -> Option<SettlingStrip> {
     let read: Vec<(&SnapshotHeight, f64, f64)> = heights
         .iter()
         .filter_map(|height| {
@@ -79,11 +87,35 @@ fn strip(shown: &Shown<'_>, asked: &Asked, heights: &[&SnapshotHeight]) -> Optio
         what: asked.what.to_owned(),
         words: format!("{}: {side}, mm", capital(asked.what)),
         points: points.collect(),
+        curve: if asked.chart == ChartOf::RakeMm { curve(sign, ends) } else { Vec::new() },
+        values: values(sign, &read, marks),
         change: change(shown, asked, first, last),
         word: drift.map_or(DriftWord::CantTell, word),
         drift: drift.map_or(String::new(), |drift| sentence(asked, drift)),
         legend: drift.map_or(String::new(), legend),
     })
+}
+
+/// Rear law less front law. Their doubts count as independent: the same tape and floor are in both, so the band is a little too wide.
+fn curve(sign: f64, ends: &[SettlingEnd]) -> Vec<SettlingCurve> {
+    let of = |end: &str| ends.iter().find(|known| known.end == end).map_or(&[][..], |end| &end.curve);
+    let pairs = of("front").iter().zip(of("rear"));
+    let alike = of("front").len() == of("rear").len() && pairs.clone().all(|(front, rear)| front.at == rear.at);
+    let less = |(front, rear): (&SettlingCurve, &SettlingCurve)| SettlingCurve {
+        at: front.at,
+        height_mm: sign * (rear.height_mm - front.height_mm),
+        band_mm: front.band_mm.hypot(rear.band_mm),
+    };
+    if alike { pairs.map(less).collect() } else { Vec::new() }
+}
+
+/// "Day 0: 27 ±3 mm. Day 7: 26 ±3 mm. 3 May, leaves out."
+fn values(sign: f64, read: &[(&SnapshotHeight, f64, f64)], marks: &[SettlingMark]) -> String {
+    let day = |(height, value, u): &(&SnapshotHeight, f64, f64)| {
+        format!("Day {}: {} \u{b1}{} mm.", whole(height.day), whole(sign * value), whole(band_mm(*u)))
+    };
+    let work = marks.iter().map(|mark| format!("{}.", mark.words));
+    read.iter().map(day).chain(work).collect::<Vec<_>>().join(" ")
 }
 
 /// Limits of a number that is counted the other way.

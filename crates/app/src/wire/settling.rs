@@ -207,6 +207,10 @@ pub struct SettlingStrip {
     pub words: String,
     /// Since day 0, in order.
     pub points: Vec<SettlingStripPoint>,
+    /// Rake as the laws of front and rear have it; empty where none can be told, and of lean.
+    pub curve: Vec<SettlingCurve>,
+    /// Every value with its day, and the work, in words.
+    pub values: String,
     /// How it stood first and last, and whether that is a change.
     pub change: String,
     /// Whether it drifts.

@@ -183,6 +183,33 @@ fn strip<'v>(view: &'v Value, what: &str) -> &'v Value {
     view["strips"].as_array().unwrap().iter().find(|strip| strip["what"] == what).unwrap()
 }
 
+/// The rake's law is rear less front, counted as how much lower the rear is; its band is no narrower than either end's.
+#[test]
+fn rake_has_its_own_curve_and_both_strips_their_values_in_words() {
+    let (mut phone, car) = coupe("2031-12-31");
+    let view = phone.ask("see_settling", json!({ "car": car }));
+    let ends: Vec<&Value> = view["ends"].as_array().unwrap().iter().map(|end| &end["curve"]).collect();
+    let rake = strip(&view, "rake");
+    let curve = rake["curve"].as_array().unwrap();
+    assert_eq!(curve.len(), ends[0].as_array().unwrap().len());
+    for (at, point) in curve.iter().enumerate() {
+        let [front, rear] = [&ends[0][at], &ends[1][at]];
+        let lower = number(&front["height_mm"]) - number(&rear["height_mm"]);
+        assert!((number(&point["height_mm"]) - lower).abs() < 1e-9, "{point}");
+        assert!(number(&point["band_mm"]) >= number(&front["band_mm"]).max(number(&rear["band_mm"])), "{point}");
+    }
+    // The simulator's truth of day 70: 597.0 in front, 552.9 behind.
+    let last = curve.iter().rfind(|point| number(&point["at"]) <= 70.0).unwrap();
+    assert!((number(&last["height_mm"]) - 44.1).abs() <= number(&last["band_mm"]), "{last}");
+    assert!(rake["values"].as_str().unwrap().starts_with("Day 0: 41 \u{b1}"), "{}", rake["values"]);
+    let lean = strip(&view, "lean");
+    assert_eq!(lean["curve"], json!([]));
+    assert!(lean["values"].as_str().unwrap().contains("Day 70: 3 \u{b1}"), "{}", lean["values"]);
+    let (mut early, car) = coupe("2031-05-10");
+    let view = early.ask("see_settling", json!({ "car": car }));
+    assert_eq!(strip(&view, "rake")["curve"], json!([]), "no law is made up in a week");
+}
+
 #[test]
 fn a_year_without_change_is_steady_and_a_rear_that_sinks_is_a_drift_with_its_false_alarms_stated() {
     let (mut phone, car) = a_year_later(0.0);

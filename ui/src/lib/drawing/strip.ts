@@ -1,5 +1,6 @@
 // Rake or lean over time as geometry: one strip under the settling picture, on the same line of time, with the limits of its chart.
 import { area, line } from "d3-shape";
+import type { SettlingCurve } from "../../bindings/SettlingCurve";
 import type { SettlingLimits } from "../../bindings/SettlingLimits";
 import type { SettlingStrip } from "../../bindings/SettlingStrip";
 import type { SettlingView } from "../../bindings/SettlingView";
@@ -30,6 +31,11 @@ export interface StripDrawing {
   mean: string;
   /** Days that lie outside. */
   out: { x: number; y: number }[];
+  /** The law where there is one, and its ±2u. */
+  law: string;
+  band: string;
+  /** Work on the car: where it stands on the line of time. */
+  work: number[];
 }
 
 type Charted = { x: number; limits: SettlingLimits };
@@ -47,6 +53,7 @@ export function stripDrawing(
     value_mm + band_mm,
     ...(limits ? [limits.lower_mm, limits.upper_mm] : []),
   ]);
+  reach.push(...strip.curve.map(({ height_mm }) => height_mm));
   const [low, high] = reach.reduce(
     ([low, high], one) => [Math.min(low, one), Math.max(high, one)],
     [Infinity, -Infinity],
@@ -65,6 +72,18 @@ export function stripDrawing(
     .y0(({ limits }) => y(limits.lower_mm))
     .y1(({ limits }) => y(limits.upper_mm))
     .digits(1);
+  const law = line<SettlingCurve>()
+    .x(({ at }) => time(at))
+    .y(({ height_mm }) => y(height_mm))
+    .digits(1);
+  const within = (value: number) => Math.min(Math.max(value, y.domain[0]), y.domain[1]);
+  const band = area<SettlingCurve>()
+    .x(({ at }) => time(at))
+    .y0(({ height_mm, band_mm }) => y(within(height_mm - band_mm)))
+    .y1(({ height_mm, band_mm }) => y(within(height_mm + band_mm)))
+    .digits(1);
+  // Limits of a chart and the band of a law would hide each other; the chart is the news.
+  const lawful = charted.length < 2 ? strip.curve : [];
   const axis = ABOVE + TALL + 8;
   return {
     height: axis + AXIS,
@@ -80,6 +99,9 @@ export function stripDrawing(
     zone: charted.length < 2 ? "" : (zone(charted) ?? ""),
     inner: charted.length < 2 ? "" : path((limits) => limits.mean_lower_mm) + path((limits) => limits.mean_upper_mm),
     mean: charted.length < 2 ? "" : path((limits) => limits.mean_mm),
+    law: lawful.length < 2 ? "" : (law(lawful) ?? ""),
+    band: lawful.length < 2 ? "" : (band(lawful) ?? ""),
+    work: view.marks.filter(({ at }) => at > 0).map(({ at }) => time(at)),
     out: strip.points
       .filter(({ limits }) => limits?.is_out)
       .map(({ at, value_mm }) => ({ x: time(at), y: y(value_mm) })),
