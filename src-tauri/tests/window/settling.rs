@@ -33,8 +33,8 @@ async fn a_settled_car_shows_its_curve_and_a_hollow_day_opens_and_says_what_was_
     let window = Window::open(&garage).await;
     window.settling("2031-12-31").await;
     assert!(window.text("headline").await.starts_with("Settled since "), "{}", window.text("headline").await);
-    // The simulator's truth of day 70, after which hardly anything comes.
-    for (end, truth) in [("to-come-front", 597.0), ("to-come-rear", 552.9)] {
+    // The simulator's law a year after the work, driven on at the pace so far.
+    for (end, truth) in [("to-come-front", 594.4), ("to-come-rear", 549.0)] {
         let number = async |name: &str| window.attribute(end, name).await.parse::<f64>().expect("a number");
         let (rest, u) = (number("data-rest").await, number("data-rest-u").await);
         assert!((rest - truth).abs() <= 2.0 * u, "{end}: {rest} ± {u}");
@@ -42,6 +42,18 @@ async fn a_settled_car_shows_its_curve_and_a_hollow_day_opens_and_says_what_was_
     let picture = window.attribute("settling-picture", "aria-label").await;
     assert!(picture.contains("Hollow: day 21, full tank; day 56, soft tires."), "{picture}");
     window.looked_at("settling").await;
+
+    let law = window.text("law").await;
+    assert!(law.starts_with("The curve: ever slower, to a rest. Runner-up: ever slower, without end."), "{law}");
+    window.touch("law").await;
+    window.find("law-sheet").await;
+    window.looked_at_upright("settling-law").await;
+    window.touch("law-logarithmic").await;
+    window.until("the other curve is drawn", async || window.text("law").await.starts_with("Asked for: ")).await;
+    assert_eq!(window.text("headline").await, "Still settling.");
+    window.touch("law").await;
+    window.touch("law-best").await;
+    window.until("the best is back", async || window.text("law").await.starts_with("The curve: ")).await;
 
     window.touch("clock-kilometres").await;
     window.until("days say their kilometres", async || window.text("day-0").await.contains("day 70, 1290 km")).await;
@@ -119,7 +131,7 @@ async fn the_tab_reads_as_text_and_by_keyboard_alone() {
     window.touch("read-as-text").await;
     let text = window.text("settling-picture").await;
     assert!(
-        text.contains(", comes to rest at ")
+        text.contains(", by 2 May 2032 it stands at ")
             && text.contains("Hollow: day 21, full tank")
             && text.contains("Rear: 571 mm on day 0, 554 on day 70"),
         "{text}"

@@ -3,7 +3,9 @@ import type { KindChoice } from "./KindChoice";
 import type { SettlingClock } from "./SettlingClock";
 import type { SettlingDay } from "./SettlingDay";
 import type { SettlingEnd } from "./SettlingEnd";
+import type { SettlingLaw } from "./SettlingLaw";
 import type { SettlingMark } from "./SettlingMark";
+import type { SettlingModel } from "./SettlingModel";
 import type { SettlingStretch } from "./SettlingStretch";
 import type { SettlingStrip } from "./SettlingStrip";
 import type { SettlingWord } from "./SettlingWord";
@@ -96,6 +98,22 @@ stored: Array<SettlingStretch>,
  * Where less than 2 mm was left at both ends; absent unless it has settled.
  */
 settled: SettlingMark | null, 
+/**
+ * "by 2 May 2032": the day of which the height at rest is told; empty where the curves end by themselves.
+ */
+rest_by: string, 
+/**
+ * Which law the curve is, and which one comes next; empty where none is laid.
+ */
+law: string, 
+/**
+ * The laws that can be asked for; empty where nothing was read.
+ */
+laws: Array<SettlingLaw>, 
+/**
+ * The one asked for.
+ */
+model: SettlingModel, 
 /**
  * Rake and lean since day 0.
  */

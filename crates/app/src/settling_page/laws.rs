@@ -3,17 +3,26 @@
 use super::words::short_day;
 use super::{Shown, end_words, ends};
 use crate::wire::SettlingWord;
-use crate::words::{band_mm, capital, whole};
+use crate::words::{band_mm, capital, count, whole};
 use trueground_core::trend::{Brings, Candidate, Clock, Law, LineSettling, NextDate, Step, TooEarly};
 
+/// Days of measuring that the simplest curve takes.
+const FEWEST_DAYS: usize = 5;
 /// An AICc within this of the other's is a tie.
 const TIE: f64 = 2.0;
+
+/// What stands behind an exponential.
+const CREEP: &str =
+    "Behind that curve springs creep on, 0 to 3 mm a year as a rule. What these days leave of it is counted in.";
 
 /// The laws of both ends, what they share, and the steps and stored days in them.
 pub(super) fn notes(shown: &Shown<'_>) -> Vec<String> {
     let told = || shown.lines.iter().filter(|line| ends::word(line) != SettlingWord::CantTell);
-    let mut notes: Vec<String> = told().filter_map(|line| law(line)).collect();
+    let mut notes: Vec<String> = told().filter_map(|line| found(line)).collect();
     notes.extend(told().find_map(|line| shared(line)));
+    if told().any(|line| line.answer().ahead.is_some()) {
+        notes.push(CREEP.to_owned());
+    }
     for line in &shown.lines {
         notes.extend(line.steps.iter().map(|step| worked(line, step)));
     }
@@ -29,7 +38,7 @@ pub(super) fn notes(shown: &Shown<'_>) -> Vec<String> {
 /// "Measuring on 16 June: the first day that can tell where it ends."
 fn brings(next: &NextDate) -> String {
     let what = match next.brings {
-        Brings::OneDayMore => "one day more of the five that a curve needs",
+        Brings::OneDayMore => "one day more of those that a curve needs",
         Brings::Verdict => "the first day that can tell where it ends",
         Brings::Settled => "the first day that can tell that it has settled",
         Brings::SurerRest => "no verdict yet, but the surest rest of the days to come",
@@ -38,25 +47,36 @@ fn brings(next: &NextDate) -> String {
 }
 
 /// Why there is no curve though there are days enough.
-pub(super) fn lacking(shown: &Shown<'_>) -> &'static str {
+pub(super) fn lacking(shown: &Shown<'_>) -> String {
     let lacking = |what: TooEarly| shown.lines.iter().any(|line| line.answer().lacking.contains(&what));
     if lacking(TooEarly::FewDays) {
-        "It takes five days of measuring over about three weeks."
+        days_needed(shown)
     } else if lacking(TooEarly::ShortStretch) {
-        "The days so far do not tell how fast it slows down."
+        "The days so far do not tell how fast it slows down.".to_owned()
     } else {
-        "Where it comes to rest is not known to 10 mm yet."
+        "Where it comes to rest is not known to 10 mm yet.".to_owned()
+    }
+}
+
+/// How many days a curve takes: five, more with work in between or for the richest law.
+pub(super) fn days_needed(shown: &Shown<'_>) -> String {
+    let needed = shown.lines.iter().filter_map(|line| line.answer().days_needed).max().unwrap_or(FEWEST_DAYS);
+    let read = shown.heights().len();
+    if needed > FEWEST_DAYS && read >= FEWEST_DAYS {
+        format!("This curve takes {} days of measuring; {} are read.", count(needed), count(read))
+    } else {
+        "It takes five days of measuring over about three weeks.".to_owned()
     }
 }
 
 /// "Front: ever slower, to a rest (exponential), by days. Runner-up: a logarithm by days fits as well, AICc +1.2."
-fn law(line: &LineSettling) -> Option<String> {
+fn found(line: &LineSettling) -> Option<String> {
     let answer = line.answer();
     let law = answer.model?;
     let chosen = match law {
         Law::Exponential => "ever slower, to a rest (exponential)",
-        Law::Logarithmic => "ever slower, without end (logarithm); its rest is that of day 365",
-        Law::Both => "fast, then ever slower without end (exponential and logarithm); its rest is that of day 365",
+        Law::Logarithmic => "ever slower, without end (logarithm)",
+        Law::Both => "fast, then ever slower without end (exponential and logarithm)",
     };
     let own = |candidate: &&Candidate| (candidate.model, candidate.clock) != (law, answer.clock);
     let other = line.candidates.iter().find(own).map(|other| {

@@ -4,6 +4,7 @@ mod axis;
 mod cause;
 mod days;
 mod ends;
+mod law_choice;
 mod laws;
 mod strips;
 mod told;
@@ -95,6 +96,10 @@ pub(crate) fn page(about: &About<'_>, asked: &SeeSettling) -> SettlingView {
         marks: marks(&shown, until),
         stored: stored(&shown, until),
         settled,
+        rest_by: told::rest_by(&shown),
+        law: law_choice::line(&shown, asked.model),
+        laws: law_choice::choices(&shown),
+        model: asked.model,
         strips: Vec::new(),
         days: days::days(&shown),
         notes: words::notes(&shown),

@@ -5,7 +5,7 @@ use super::{Shown, end_words, ends, since_day_0};
 use crate::wire::SettlingWord;
 use crate::words::{band_mm, capital, known, whole};
 use trueground_core::stance::Figure;
-use trueground_core::trend::LineSettling;
+use trueground_core::trend::{Ahead, LineSettling, SettleFigure};
 
 /// The sentences over the picture, and the one under it.
 #[derive(Debug)]
@@ -31,7 +31,7 @@ pub(super) fn told(shown: &Shown<'_>) -> Told {
     } else {
         (SettlingWord::CantTell, "Can\u{2019}t tell yet.")
     };
-    let to_come: Vec<String> = shown.lines.iter().filter_map(|line| to_come(line)).collect();
+    let to_come: Vec<_> = shown.lines.iter().filter_map(|line| to_come(line)).collect();
     let detail = if shown.lines.is_empty() {
         nothing_read(shown)
     } else if to_come.is_empty() {
@@ -50,17 +50,30 @@ pub(super) fn told(shown: &Shown<'_>) -> Told {
 
 fn settled(shown: &Shown<'_>) -> Told {
     let day = shown.settled_on_day().unwrap_or_default().ceil();
-    let date = shown.date_of(day);
-    // A year is said where the last reading is not of the same.
-    let same_year = shown.date_of(shown.last_day()).get(..4) == date.get(..4);
-    let since = if same_year { short_day(&date) } else { crate::words::day(&date) };
+    let since = day_of(shown, day);
     Told {
         word: SettlingWord::Settled,
         headline: format!("Settled since {since}."),
-        detail: "Less than 2 mm to come at each end.".to_owned(),
+        detail: held_against(shown).unwrap_or_else(|| "Less than 2 mm to come at each end.".to_owned()),
         next: "caster, toe and headlights.".to_owned(),
         next_date: String::new(),
     }
+}
+
+/// "Until 10 Sept, two months on: 1 mm to come down at the front, ±2, 2 mm at the rear, ±1."
+fn held_against(shown: &Shown<'_>) -> Option<String> {
+    let ahead: Option<Vec<Ahead>> = shown.lines.iter().map(|line| line.answer().ahead).collect();
+    let ahead = ahead.filter(|ahead| !ahead.is_empty())?;
+    let until = ahead.iter().map(|ahead| ahead.until_day).fold(0.0, f64::max);
+    let each: Vec<_> = shown.lines.iter().zip(&ahead).map(|(line, ahead)| (*line, ahead.to_come_mm)).collect();
+    Some(format!("Until {}, two months on: {}.", day_of(shown, until), at_ends(&each)))
+}
+
+/// A year is said where the last reading is not of the same.
+fn day_of(shown: &Shown<'_>, day: f64) -> String {
+    let date = shown.date_of(day.ceil());
+    let same_year = shown.date_of(shown.last_day()).get(..4) == date.get(..4);
+    if same_year { short_day(&date) } else { crate::words::day(&date) }
 }
 
 fn nothing_read(shown: &Shown<'_>) -> String {
@@ -71,12 +84,14 @@ fn nothing_read(shown: &Shown<'_>) -> String {
     }
 }
 
-/// "About 6 mm to come at the rear, ±5, 2 mm at the front, ±3. Less than 2 mm from about 20 June."
-fn forecast(shown: &Shown<'_>, to_come: &[String]) -> String {
-    let mut sentence = format!("About {}.", to_come.join(", "));
+/// "About 2 mm to come down at the front, ±3, 6 mm at the rear, ±5, by 2 May 2032. By the curve less than 2 mm from about 20 June."
+fn forecast(shown: &Shown<'_>, to_come: &[(&LineSettling, SettleFigure)]) -> String {
+    let by = rest_by(shown);
+    let by = if by.is_empty() { by } else { format!(", {by}") };
+    let mut sentence = format!("About {}{by}.", at_ends(to_come));
     let all_told = to_come.len() == shown.lines.len();
     if let Some(day) = shown.settled_on_day().filter(|day| all_told && *day > shown.last_day()) {
-        sentence += &format!(" Less than 2 mm from about {}.", short_day(&shown.date_of(day.ceil())));
+        sentence += &format!(" By the curve less than 2 mm from about {}.", short_day(&shown.date_of(day.ceil())));
     }
     if !all_told {
         let untold = shown.lines.iter().filter(|line| ends::word(line) == SettlingWord::CantTell);
@@ -86,15 +101,29 @@ fn forecast(shown: &Shown<'_>, to_come: &[String]) -> String {
     sentence
 }
 
-fn to_come(line: &LineSettling) -> Option<String> {
+fn to_come(line: &LineSettling) -> Option<(&LineSettling, SettleFigure)> {
     let left = line.answer().remaining_mm.filter(|_| ends::word(line) != SettlingWord::CantTell)?;
-    let way = if left.value < -0.5 { "up" } else { "down" };
-    Some(format!(
-        "{} mm to come {way} at the {}, ±{}",
-        whole(left.value.abs()),
-        end_words(line.end),
-        whole(band_mm(left.u))
-    ))
+    Some((line, left))
+}
+
+/// "6 mm to come down at the front, ±5, 2 mm at the rear, ±3"
+fn at_ends(each: &[(&LineSettling, SettleFigure)]) -> String {
+    let mut said = "";
+    let one = |(line, left): &(&LineSettling, SettleFigure)| {
+        let way = if left.value < -0.5 { " to come up" } else { " to come down" };
+        let new_way = if way == said { "" } else { way };
+        said = way;
+        let (size, end, band) = (whole(left.value.abs()), end_words(line.end), whole(band_mm(left.u)));
+        format!("{size} mm{new_way} at the {end}, ±{band}")
+    };
+    each.iter().map(one).collect::<Vec<_>>().join(", ")
+}
+
+/// "by 2 May 2032": the day of which the height at rest is told; empty where the curves end by themselves.
+pub(super) fn rest_by(shown: &Shown<'_>) -> String {
+    let days = shown.lines.iter().filter(|line| ends::word(line) != SettlingWord::CantTell);
+    let last = days.filter_map(|line| line.answer().horizon_day).fold(0.0, f64::max);
+    if last > 0.0 { format!("by {}", crate::words::day(&shown.date_of(last))) } else { String::new() }
 }
 
 /// How far an end has come down since the first of its days.

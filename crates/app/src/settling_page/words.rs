@@ -9,7 +9,7 @@ use trueground_core::capture::CarFile;
 use trueground_core::trend::{LineSettling, SnapshotHeight};
 
 /// What is called settled, as the core decides it.
-const SETTLED_MEANS: &str = "Settled: less than 2 mm to come by the curve, hardly more than 3 by its doubt, and the last three days lie on it within their ±.";
+const SETTLED_MEANS: &str = "Settled: by the curve less than 2 mm to come, until two months after the last day hardly more than 3 with its doubt, and the last three days lie on it within their ±.";
 
 /// "24 May"
 pub(super) fn short_day(date: &str) -> String {
@@ -92,9 +92,9 @@ pub(super) fn no_curve(shown: &Shown<'_>) -> String {
     if told || shown.lines.is_empty() {
         String::new()
     } else if shown.lines.iter().all(|line| line.answer().model.is_none()) {
-        "It takes five days of measuring over about three weeks.".to_owned()
+        laws::days_needed(shown)
     } else {
-        laws::lacking(shown).to_owned()
+        laws::lacking(shown)
     }
 }
 
@@ -162,8 +162,13 @@ pub(super) fn text(view: &SettlingView, shown: &Shown<'_>) -> String {
         let left = end.remaining_mm.and_then(|left| Some((left.value?, left.u?)));
         match rest.zip(left) {
             Some(((rest, u), (left, left_u))) => {
+                let rests = if view.rest_by.is_empty() {
+                    "comes to rest".to_owned()
+                } else {
+                    format!("{} it stands", view.rest_by)
+                };
                 text += &format!(
-                    ", comes to rest at {} ±{}, {} ±{} to come.",
+                    ", {rests} at {} ±{}, {} ±{} to come.",
                     whole(rest),
                     whole(band_mm(u)),
                     whole(left),

@@ -43,7 +43,7 @@ pub(crate) fn of(view: &SettlingView, label: &str, day: &str) -> String {
                         @if !view.ends.is_empty() { (picture(view)) }
                         @if !view.no_curve.is_empty() { p { "No curve yet. " (view.no_curve) } }
                     }
-                    @for end in &view.ends { @if let Some(words) = rest(end) { p { (words) } } }
+                    @for end in &view.ends { @if let Some(words) = rest(view, end) { p { (words) } } }
                     p { "Next: " (view.next) }
                     @if !view.days.is_empty() { (days(&view.days)) }
                     section {
@@ -63,9 +63,11 @@ fn figure(figure: Option<&Figure>) -> Option<String> {
     Some(format!("{} ±{}", whole(figure.value?), whole(band_mm(figure.u?))))
 }
 
-fn rest(end: &SettlingEnd) -> Option<String> {
+fn rest(view: &SettlingView, end: &SettlingEnd) -> Option<String> {
     let (rest, left) = (figure(end.rest_mm.as_ref())?, figure(end.remaining_mm.as_ref())?);
-    Some(format!("{}: comes to rest at {rest} mm, {left} mm still to come.", crate::words::capital(&end.end)))
+    let rests =
+        if view.rest_by.is_empty() { "comes to rest".to_owned() } else { format!("{} it stands", view.rest_by) };
+    Some(format!("{}: {rests} at {rest} mm, {left} mm still to come.", crate::words::capital(&end.end)))
 }
 
 fn days(days: &[SettlingDay]) -> Markup {

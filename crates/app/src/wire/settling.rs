@@ -55,7 +55,7 @@ pub enum SettlingModel {
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
 #[serde(rename_all = "snake_case")]
 pub enum SettlingWord {
-    /// Less than 2 mm is to come.
+    /// By the curve less than 2 mm is to come, and hardly more than 3 in two months.
     Settled,
     /// More is.
     StillSettling,
@@ -109,6 +109,14 @@ pub struct SettlingView {
     pub stored: Vec<SettlingStretch>,
     /// Where less than 2 mm was left at both ends; absent unless it has settled.
     pub settled: Option<SettlingMark>,
+    /// "by 2 May 2032": the day of which the height at rest is told; empty where the curves end by themselves.
+    pub rest_by: String,
+    /// Which law the curve is, and which one comes next; empty where none is laid.
+    pub law: String,
+    /// The laws that can be asked for; empty where nothing was read.
+    pub laws: Vec<SettlingLaw>,
+    /// The one asked for.
+    pub model: SettlingModel,
     /// Rake and lean since day 0.
     pub strips: Vec<SettlingStrip>,
     /// Every day since day 0, the last first.
@@ -123,6 +131,18 @@ pub struct SettlingView {
     pub next_date: String,
     /// The picture in words.
     pub text: String,
+}
+
+/// A law that can be asked for.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct SettlingLaw {
+    /// What to ask for.
+    pub model: SettlingModel,
+    /// "Ever slower, to a rest"
+    pub words: String,
+    /// Its name, and how it fits each end: "Exponential. Front fits best, rear fits as well."
+    pub detail: String,
 }
 
 /// Front or rear.

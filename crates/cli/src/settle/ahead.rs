@@ -26,7 +26,7 @@ pub(super) fn today() -> String {
 /// "Measure next on 2031-06-20: the first verdict of the rear (fender lip)."
 pub(super) fn next(next: &NextDate) -> String {
     let what = match next.brings {
-        Brings::OneDayMore => "one day more of the five that a curve needs",
+        Brings::OneDayMore => "one day more of those that a curve needs",
         Brings::Verdict => "the first day that can tell where it ends",
         Brings::Settled => "the first day that can tell that it has settled",
         Brings::SurerRest => "no verdict yet, but the surest rest of the days to come",

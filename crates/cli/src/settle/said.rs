@@ -7,7 +7,8 @@ use trueground_core::trend::{Clock, Law, SettleFigure, Settled, Settling, TooEar
 /// A few lines.
 pub(super) fn words(settling: &Settling) -> String {
     let (Some(rest), Some(remaining)) = (settling.final_height_mm, settling.remaining_mm) else {
-        return "Too early to say: five days of reading are needed at least.\n".to_owned();
+        let needed = settling.days_needed.unwrap_or(5);
+        return format!("Too early to say: {needed} days of reading are needed at least.\n");
     };
     let law = match settling.model {
         Some(Law::Logarithmic) => "slows down without end (logarithm)",
@@ -22,12 +23,30 @@ pub(super) fn words(settling: &Settling) -> String {
     let mut out = match (settling.verdict, settling.settled_on_day) {
         (Settled::TooEarly, _) => too_early(settling),
         (Settled::Settled, Some(day)) => format!("Settled since day {}.\n", whole(day)),
-        (_, Some(day)) => format!("Still settling; less than 2 mm to come from about day {}.\n", whole(day)),
+        (_, Some(day)) => {
+            format!("Still settling; by its curve less than 2 mm to come from about day {}.\n", whole(day))
+        }
         (_, None) => "Still settling.\n".to_owned(),
     };
-    let _ = writeln!(out, "It {law}{clock} at {}; {} to come.", band(rest), band(remaining));
-    if let Some(horizon) = settling.horizon_day {
-        let _ = writeln!(out, "The logarithm has no end: its rest is taken on day {}.", whole(horizon));
+    if let Some(ahead) = settling.ahead.filter(|_| settling.verdict != Settled::TooEarly) {
+        let (day, come) = (whole(ahead.until_day), band(ahead.to_come_mm));
+        let _ = writeln!(out, "Held against day {day}, two months after the last reading: {come} to come until then.");
+    }
+    match (settling.horizon_day.map(whole), settling.ahead) {
+        (Some(day), Some(_)) => {
+            let _ = writeln!(out, "On day {day} it stands at {}; {} to come until then.", band(rest), band(remaining));
+            let _ = writeln!(
+                out,
+                "It {law}{clock}; behind that springs creep on, 0 to 3 mm a year: what the days leave of it is counted in."
+            );
+        }
+        (Some(day), None) => {
+            let _ = writeln!(out, "It {law}{clock} at {}; {} to come.", band(rest), band(remaining));
+            let _ = writeln!(out, "The logarithm has no end: its rest is taken on day {day}.");
+        }
+        _ => {
+            let _ = writeln!(out, "It {law}{clock} at {}; {} to come.", band(rest), band(remaining));
+        }
     }
     if let Some(other) = settling.other {
         let how = if other.delta_aicc.abs() < 2.0 { "fits as well" } else { "fits less well" };

@@ -103,6 +103,28 @@ fn the_sample_coupe_settles_in_words() {
     assert!(text.contains("tire pressures: -2 ± 1 mm, taken out"), "{text}");
     assert!(text.contains("Front and rear share one rate, 21 ± 8 days"), "{text}");
     assert!(text.contains("Settled since day"), "{text}");
+    assert!(text.contains(", two months after the last reading: "), "{text}");
+    assert!(text.contains("On day 365 it stands at "), "{text}");
+}
+
+/// Both laws together have five parameters: six days carry none of them, and the answer says what is lacking.
+#[test]
+fn too_few_days_for_a_rich_law_are_counted() {
+    let mut input: Value = serde_json::from_str(&exponential()).unwrap();
+    input["series"].as_array_mut().unwrap().truncate(6);
+    let answer = settled(&input.to_string(), &["--model", "both"]);
+    assert_eq!((&answer["verdict"], &answer["lacking"]), (&json!("too_early"), &json!(["few_days"])));
+    assert_eq!(answer["days_needed"], 7);
+    let words = answered(trueground().args(["settle", "-", "--model", "both"]).write_stdin(input.to_string()));
+    assert!(words.contains("7 days of reading are needed"), "{words}");
+    assert_eq!(settled(&input.to_string(), &[]).get("days_needed"), None);
+}
+
+/// A bare series is taken at its word: what springs do besides is no part of it.
+#[test]
+fn a_bare_series_has_no_creep_in_it() {
+    let answer = settled(&exponential(), &[]);
+    assert!(answer.get("ahead").is_none() && answer.get("horizon_day").is_none(), "{answer}");
 }
 
 /// The coupe as it was on day 21.

@@ -1,6 +1,7 @@
 //! Work on the car since the settling began: what moved it at once, what may have, and the days on which it was stored.
 
-use super::of_car::{End, date};
+use super::dated::date;
+use super::of_car::End;
 use crate::bench::Refusal;
 use crate::capture::{CarFile, EventEffect, EventEnd, EventKind};
 use chrono::NaiveDate;

@@ -1,8 +1,10 @@
 //! Laws laid through one line's heights, one bad day left out where all others then agree, and which law they ask for.
 
-use super::answer::{DoubtfulHeight, Model};
-use super::fit::{LawFit, Points};
+use super::fit::LawFit;
 use super::law::Law;
+use super::points::Points;
+use super::settling::{DoubtfulHeight, Model};
+use crate::curve_fit::Observed;
 
 /// An AICc within this of another's is a tie.
 pub(super) const TIE: f64 = 2.0;
@@ -51,6 +53,19 @@ impl Fitted {
         }
         let fitted = Self { laid, points, left_out };
         aicc(0.0, fitted.heights(), fitted.parameters()).map(|_| fitted)
+    }
+
+    /// The same law with one height more, as sure as the usual one so far; none where the clock stands still.
+    pub(super) fn with_a_reading(&self, x: f64, day: f64, height_mm: f64) -> Option<Self> {
+        if x <= self.last() {
+            return None;
+        }
+        let mut all = self.points.clone();
+        let mut u: Vec<f64> = all.rows.iter().map(|row| row.u).collect();
+        u.sort_by(f64::total_cmp);
+        all.rows.push(Observed { x, y: height_mm, u: u[u.len() / 2] });
+        all.days.push(day);
+        Self::of(self.laid.law, &all, self.laid.horizon)
     }
 
     /// All heights, used or not.

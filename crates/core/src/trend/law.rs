@@ -121,6 +121,11 @@ impl Law {
         slopes
     }
 
+    /// A number made of the linear parameters, from its slopes by each.
+    pub(super) fn sum_of(self, parameters: &[f64], slopes: &[f64; MOST_PARAMETERS]) -> f64 {
+        parameters.iter().zip(slopes).take(self.linear()).map(|(parameter, slope)| parameter * slope).sum()
+    }
+
     /// Weights of the parameters in the height at which it comes to rest (where there is no end: at `horizon`).
     pub(super) fn at_rest(self, parameters: &[f64], horizon: f64) -> [f64; MOST_PARAMETERS] {
         match self {

@@ -1,12 +1,11 @@
 //! The next day on which measuring helps most: the first whose reading brings the verdict, else the one that brings the rest nearest.
 
-use super::answer::{SettleFigure, Settled, TooEarly, judged};
-use super::fitted::Fitted;
-use super::laid_law::LaidLaw;
-use super::of_car::{End, LineSettling, date};
+use super::dated::date;
+use super::of_car::{End, LineSettling};
+use super::settling::{SettleFigure, Settled, TooEarly};
+use super::verdict::judged;
 use crate::bench::Refusal;
 use crate::car::PointKind;
-use crate::curve_fit::Observed;
 use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
@@ -99,7 +98,7 @@ fn on_or_after(line: &LineSettling, today: NaiveDate) -> Option<NextDate> {
     let coming = (0..=DAY_BY_DAY).chain((DAY_BY_DAY + 7..=FURTHEST_DAYS).step_by(7)).map(|ahead| first + ahead as f64);
     let mut surest: Option<(f64, (SettleFigure, SettleFigure))> = None;
     for day in coming {
-        let Some(then) = with_a_reading(law, day) else { continue };
+        let Some(then) = law.with_a_reading(day) else { continue };
         let judged = judged(&then, answer.other);
         let known = (judged.rest, judged.remaining);
         match (answer.verdict, judged.verdict) {
@@ -125,20 +124,4 @@ pub fn next_date_of_car(lines: &[LineSettling], today: &str) -> Result<Option<Ne
     let today = date(today, "today")?;
     let all = lines.iter().filter_map(|line| on_or_after(line, today));
     Ok(all.max_by(|a, b| a.day.total_cmp(&b.day)))
-}
-
-/// The law with one height more on a coming day; none where its clock stands still.
-fn with_a_reading(law: &LaidLaw, day: f64) -> Option<LaidLaw> {
-    let (points, laid) = (&law.fitted.points, &law.fitted.laid);
-    let x = law.timeline.at(day);
-    if x <= law.fitted.last() {
-        return None;
-    }
-    let mut all = points.clone();
-    let mut u: Vec<f64> = points.rows.iter().map(|row| row.u).collect();
-    u.sort_by(f64::total_cmp);
-    all.rows.push(Observed { x, y: laid.law.value(laid.of_law(), x), u: u[u.len() / 2] });
-    all.days.push(day);
-    let fitted = Fitted::of(laid.law, &all, laid.horizon)?;
-    Some(LaidLaw::new(fitted, law.timeline.clone(), law.common))
 }

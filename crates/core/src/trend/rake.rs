@@ -1,9 +1,10 @@
 //! Rake and lean of a car after its springs have settled, on a chart: a drift is said only where it is one.
 
-use super::answer::{SettleFigure, Settled};
 use super::breaks::{BreakKind, breaks};
+use super::dated::{last_reset, on_its_wheels};
 use super::drift::{READINGS_TO_A_FALSE_ALARM, chart};
-use super::of_car::{LineSettling, last_reset, on_its_wheels};
+use super::of_car::LineSettling;
+use super::settling::{SettleFigure, Settled};
 use crate::bench::Refusal;
 use crate::capture::CarFile;
 use crate::car::PointKind;

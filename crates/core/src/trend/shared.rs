@@ -1,8 +1,11 @@
 //! One rate for front and rear, where the heights ask for it: both ends of a car are worked on together and driven the same way.
 
-use super::fit::{LawFit, Points, Tried, grid, lowest, try_rates, weighed};
+use super::fit::{LawFit, Tried, weighed};
 use super::fitted::{Fitted, aicc};
 use super::law::Law;
+use super::linear::Heights;
+use super::points::{Points, SLOWEST_OF_SPAN};
+use super::search::{grid, lowest, try_rates};
 use crate::curve_fit::{self, Curve, Observed};
 
 /// Rates tried, evenly on a logarithmic scale.
@@ -31,7 +34,8 @@ impl Shared {
     pub(super) fn of(law: Law, front: &Fitted, rear: &Fitted) -> Option<Self> {
         let [(front_least, front_most), (rear_least, rear_most)] = [front, rear].map(|end| end.points.rates(law)[0]);
         let ends = [&front.points, &rear.points];
-        let at = |rate: f64| Some(ends.map(|points| try_rates(law, points, [rate, 0.0]))).and_then(both);
+        let heights = both(ends.map(Heights::of))?;
+        let at = |rate: f64| both(heights.each_ref().map(|heights| try_rates(law, heights, [rate, 0.0])));
         let rates: Vec<f64> = grid((front_least.min(rear_least), front_most.max(rear_most)), TRIED).collect();
         let tried: Vec<Option<[Tried; 2]>> = rates.iter().map(|rate| at(*rate)).collect();
         let sum = |tried: &Option<[Tried; 2]>| tried.as_ref().map_or(f64::INFINITY, |ends| ends[0].sum + ends[1].sum);
@@ -44,12 +48,15 @@ impl Shared {
         let joint = Joint { law, ends };
         let start: Vec<f64> = [(&front_best, 0), (&rear_best, 1)]
             .into_iter()
-            .flat_map(|(tried, end)| tried.linear.values[..joint.columns(end)].to_vec())
+            .flat_map(|(tried, end): (&Tried, usize)| {
+                let steps = heights[end].steps(tried.linear.values, |x| law.basis([rate, 0.0], x));
+                tried.linear.values[..law.linear()].iter().copied().chain(steps)
+            })
             .chain([rate])
             .collect();
         let rows: Vec<Observed> = joint.rows().enumerate().map(|(at, row)| Observed { x: at as f64, ..*row }).collect();
         let fit = curve_fit::refine(&joint, &rows, &start).ok()?;
-        let slowest = rates[TRIED - 1] / super::fit::SLOWEST_OF_SPAN;
+        let slowest = rates[TRIED - 1] / SLOWEST_OF_SPAN;
         let shown = |tried: &&[Tried; 2]| tried[0].parameters[law.linear()] <= slowest.max(rate);
         let pairs: Vec<&[Tried; 2]> = tried.iter().flatten().filter(shown).collect();
         let laid = |end: usize, own: &Fitted| {
@@ -71,6 +78,10 @@ impl Shared {
                     sum: squares.sum(),
                     leverage: fit.leverage[span].to_vec(),
                     residuals,
+                    alike: pairs
+                        .iter()
+                        .map(|pair| (libm::log(pair[end].rate(law)), alike(law, &pairs, pair, end) - pair[end].sum))
+                        .collect(),
                     tried: {
                         let own: Vec<Tried> = pairs.iter().map(with).collect();
                         let least = own.iter().map(|tried| tried.sum).fold(f64::INFINITY, f64::min);
@@ -101,7 +112,7 @@ fn alike(law: Law, pairs: &[&[Tried; 2]], pair: &[Tried; 2], end: usize) -> f64 
     pair[end].sum + least - 2.0 * libm::log((all / weights).max(f64::MIN_POSITIVE))
 }
 
-fn both(ends: [Option<Tried>; 2]) -> Option<[Tried; 2]> {
+fn both<T>(ends: [Option<T>; 2]) -> Option<[T; 2]> {
     let [Some(front), Some(rear)] = ends else { return None };
     Some([front, rear])
 }

@@ -112,6 +112,14 @@ impl Timeline {
         self.pace_u * ahead.max(0.0)
     }
 
+    /// What the clock shows after so many days at its usual pace, none of them stored.
+    pub(super) fn usual(&self, days: f64) -> f64 {
+        match self.clock {
+            Clock::Days => days,
+            Clock::Km => self.pace * days,
+        }
+    }
+
     /// The first day on which the clock shows so much; none where it stands still before.
     pub(super) fn day(&self, clock: f64) -> Option<f64> {
         if clock <= 0.0 {

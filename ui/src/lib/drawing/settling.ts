@@ -149,15 +149,15 @@ function stripShape(end: SettlingEnd, view: SettlingView, frame: Frame): Strip {
       ),
       frame,
     ),
-    rest: last ? { x: right, y: restAt(end, frame) } : null,
+    rest: last ? { x: right, y: restAt(end, frame, view.rest_by !== "") } : null,
     unknownFrom: end.curve.length === 0 ? Math.min(time(view.last) + 22, right - 120) : null,
   };
 }
 
-/** Over the band's end, and over what stands there. */
-function restAt(end: SettlingEnd, { time, y, right, top }: Frame): number {
-  const there = [...end.curve, ...end.points].filter((point) => time(point.at) > right - 84);
-  return Math.max(top + 8, Math.min(...there.map((point) => y(point.height_mm + point.band_mm))) - 8);
+/** Over the band's end, and over what stands there; with room for the day it is told of. */
+function restAt(end: SettlingEnd, { time, y, right, top }: Frame, dated: boolean): number {
+  const there = [...end.curve, ...end.points].filter((point) => time(point.at) > right - (dated ? 108 : 84));
+  return Math.max(top + (dated ? 27 : 8), Math.min(...there.map((point) => y(point.height_mm + point.band_mm))) - 8);
 }
 
 /** ±2u at every point, as one path; with caps where there is room for them. */
