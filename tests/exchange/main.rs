@@ -94,6 +94,8 @@ fn everything() -> CarFile {
             drive: None,
             driveline: None,
             attitude: Vec::new(),
+            steering: None,
+            leaf_packs: trueground_core::car::LeafPacks::default(),
             extra: unknown(),
         },
         floors: vec![Floor {
