@@ -43,7 +43,6 @@ impl Count {
     }
 
     fn holds(&self, what: &str) {
-        println!("{what}: {self:?}");
         assert!((920..=980).contains(&(self.inside * 1_000 / self.told)), "{what}: {self:?}");
         assert!(self.wrong * 100 <= 5 * self.settled, "{what}: {self:?}");
     }
