@@ -32,6 +32,7 @@ pub(crate) const MIGRATIONS: &[Step] = &[
     Step { sql: include_str!("migration/008_event.sql"), then: car_event::take_over },
     Step { sql: include_str!("migration/009_target.sql"), then: |_| Ok(()) },
     Step { sql: include_str!("migration/010_plan.sql"), then: |_| Ok(()) },
+    Step { sql: include_str!("migration/011_ground.sql"), then: |_| Ok(()) },
 ];
 
 /// Number of the newest layout.
@@ -111,7 +112,7 @@ mod tests {
     /// with: add one instead.
     #[test]
     fn no_step_was_edited() {
-        assert_eq!(migrations_hash(), "10-0d5a4226");
+        assert_eq!(migrations_hash(), "11-002d2506");
     }
 
     #[test]

@@ -17,7 +17,7 @@ use std::collections::BTreeSet;
 
 /// Which end of the car leads into the ground.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export, rename = "WayIn"))]
 #[serde(rename_all = "snake_case")]
 pub enum Facing {
     /// The nose.

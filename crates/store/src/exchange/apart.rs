@@ -3,7 +3,7 @@
 use super::{Imported, ReadingIds, car_id, named_id, value_key};
 use crate::photo;
 use crate::reading::{self, NewReading, Parent, Reading, ReadingKind};
-use crate::{Result, Stamp, StoreError, car, car_event, correction, floor, instrument, plan, snapshot, target};
+use crate::{Result, Stamp, StoreError, car, car_event, correction, floor, ground, instrument, plan, snapshot, target};
 use rusqlite::Connection;
 use serde_json::Value;
 use std::collections::HashSet;
@@ -13,6 +13,7 @@ use uuid::Uuid;
 pub(super) fn merge(connection: &Connection, mut file: Value, at: Stamp) -> Result<Imported> {
     let car_uuid = car_id(&file);
     let instruments = instrument::merge(connection, &mut file, at)?;
+    let grounds = ground::merge(connection, &mut file, at)?;
     let floors = taken_array(&mut file, "floors");
     let snapshots = taken_array(&mut file, "snapshots");
     let events = taken_array(&mut file, "events");
@@ -25,7 +26,7 @@ pub(super) fn merge(connection: &Connection, mut file: Value, at: Stamp) -> Resu
     }
     let mut result = Imported {
         car: car_uuid,
-        changed: instruments,
+        changed: instruments || grounds,
         new_readings: 0,
         new_corrections: 0,
         new_events: 0,

@@ -5,7 +5,7 @@ use crate::correction::touched_readings;
 use crate::photo::PictureName;
 use crate::reading::{Mark, NewReading, Reading, ReadingKind, Standing};
 use crate::{
-    Result, SnapshotRecord, Store, StoreError, car, car_event, floor, instrument, photo, plan, snapshot, target,
+    Result, SnapshotRecord, Store, StoreError, car, car_event, floor, ground, instrument, photo, plan, snapshot, target,
 };
 use rusqlite::Connection;
 use serde_json::{Map, Value, json};
@@ -57,6 +57,7 @@ pub(super) fn put_together(connection: &Connection, id: Uuid) -> Result<Loaded> 
     damaged.extend(car_event::put_in(connection, car.row, id, &mut document)?);
     target::put_in(connection, car.row, &mut document, &mut damaged)?;
     plan::put_in(connection, car.row, &mut document, &mut damaged)?;
+    ground::put_in(connection, &mut document, &mut damaged)?;
     Ok(Loaded { document, damaged })
 }
 

@@ -14,6 +14,9 @@ pub(super) struct HubPath {
     begins: Vec<f64>,
 }
 
+/// From one position to the next the rear wheel comes over a few pieces; over more it is looked for afresh.
+const MOST_MOVES: usize = 12;
+
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Piece {
     /// Round a corner.
@@ -58,21 +61,30 @@ impl HubPath {
             _ => [b[0] - self.radius; 2],
         };
         let new = |path: &Self, s: f64| match straight {
-            _ if s > to => path.over(&last, s).0,
-            Some(straight) if s >= from => path.over(&straight, s).0,
-            _ => path.over(&first, s).0.max(path.over(&last, s).0),
+            _ if s > to => path.level(&last, s),
+            Some(straight) if s >= from => path.level(&straight, s),
+            _ => path.level(&first, s).max(path.level(&last, s)),
         };
+        if let Some(straight) = straight
+            && let Some(crossing) = self.meets_before(&first, &straight)
+        {
+            self.pieces.pop();
+            self.begins.pop();
+            self.push(straight, crossing);
+            self.push(last, to);
+            return;
+        }
         while let (Some(top), Some(begin)) = (self.pieces.last().copied(), self.begins.last().copied()) {
             if top == first && begin <= from && straight.is_some() {
                 break;
             }
-            if new(self, begin) > self.over(&top, begin).0 {
+            if new(self, begin) > self.level(&top, begin) {
                 self.pieces.pop();
                 self.begins.pop();
                 continue;
             }
             // The top stays up to where it is overtaken, by the line or by the circle behind it.
-            if let Some(straight) = straight.filter(|_| begin < to && new(self, to) > self.over(&top, to).0) {
+            if let Some(straight) = straight.filter(|_| begin < to && new(self, to) > self.level(&top, to)) {
                 let crossing = self.crossing(&top, &straight, [begin.max(from), to]);
                 self.push(straight, crossing);
                 self.push(last, to);
@@ -89,6 +101,21 @@ impl HubPath {
             self.push(straight, from);
         }
         self.push(last, to);
+    }
+
+    /// In a hollow two lines meet before the wheel comes to the corner between them, and the circle round that corner is never
+    /// touched: where they meet. Nothing where the path is another; then it is looked for piece by piece.
+    #[inline]
+    fn meets_before(&self, corner: &Piece, line: &Piece) -> Option<f64> {
+        let [.., before, top] = &self.pieces[..] else { return None };
+        let Piece::Straight { from, to, height, slope } = *before else { return None };
+        let Piece::Straight { from: from2, to: to2, height: height2, slope: slope2 } = *line else { return None };
+        if top != corner || slope2 <= slope {
+            return None;
+        }
+        let crossing = from2 + (height + slope * (from2 - from) - height2) / (slope2 - slope);
+        let begin = self.begins[self.begins.len() - 2];
+        (crossing > begin && crossing >= from2 && crossing < to && crossing < to2).then_some(crossing)
     }
 
     /// Where `after` overtakes `before`, between two places.
@@ -112,7 +139,7 @@ impl HubPath {
         let (mut low, mut high) = (low, high);
         for _ in 0..60 {
             let middle = f64::midpoint(low, high);
-            if self.over(after, middle).0 > self.over(before, middle).0 { high = middle } else { low = middle }
+            if self.level(after, middle) > self.level(before, middle) { high = middle } else { low = middle }
         }
         high
     }
@@ -133,6 +160,19 @@ impl HubPath {
         let (square, linear) = (1.0 + slope * slope, slope * low);
         let rest = linear * linear - square * (low * low - self.radius * self.radius);
         (rest >= 0.0).then(|| t + (side * rest.sqrt() - linear) / square)
+    }
+
+    /// Height of the centre at `s` on a piece; lower than anything where the piece is not.
+    #[inline]
+    fn level(&self, piece: &Piece, s: f64) -> f64 {
+        match *piece {
+            Piece::Straight { from, to, height, slope } if s >= from && s <= to => height + slope * (s - from),
+            Piece::Straight { .. } => f64::NEG_INFINITY,
+            Piece::Round { t, z } => {
+                let square = self.radius * self.radius - (s - t) * (s - t);
+                if square < 0.0 { f64::NEG_INFINITY } else { z + square.sqrt() }
+            }
+        }
     }
 
     /// Height of the centre at `s` on a piece, and how steeply it rises there; lower than anything where the piece is not.
@@ -159,6 +199,25 @@ impl HubPath {
     /// answer was found, so that asking along the ground costs nothing.
     #[inline]
     pub(super) fn height(&self, s: f64, near: &mut usize) -> (f64, f64) {
+        match self.pieces[self.at(s, near)] {
+            // Inside its stretch: a line may end a rounding before the next piece begins.
+            Piece::Straight { from, height, slope, .. } => (height + slope * (s - from), slope),
+            round @ Piece::Round { .. } => self.over(&round, s),
+        }
+    }
+
+    /// The same without how steeply it rises.
+    #[inline]
+    pub(super) fn height_only(&self, s: f64, near: &mut usize) -> f64 {
+        match self.pieces[self.at(s, near)] {
+            Piece::Straight { from, height, slope, .. } => height + slope * (s - from),
+            round @ Piece::Round { .. } => self.level(&round, s),
+        }
+    }
+
+    /// The piece over `s`.
+    #[inline]
+    fn at(&self, s: f64, near: &mut usize) -> usize {
         let mut i = *near;
         while i + 1 < self.begins.len() && self.begins[i + 1] <= s {
             i += 1;
@@ -167,10 +226,50 @@ impl HubPath {
             i -= 1;
         }
         *near = i;
+        i
+    }
+
+    /// The place on this path `length` behind a wheel centre at `[s, z]`, by walking from piece to piece from a guess; each
+    /// piece is a line or an arc, which the circle round that centre cuts in closed form. `None` where that leads nowhere: over a riser the
+    /// path jumps.
+    #[inline]
+    pub(super) fn behind(&self, [s, z]: [f64; 2], length: f64, guess: f64, near: &mut usize) -> Option<[f64; 2]> {
+        let mut i = self.at(guess, near);
+        for _ in 0..MOST_MOVES {
+            let [at, height] = self.cut(i, [s, z], length)?;
+            if at < self.begins[i] {
+                i = i.checked_sub(1)?;
+            } else if self.begins.get(i + 1).is_some_and(|next| at >= *next) {
+                i += 1;
+            } else {
+                *near = i;
+                return (at < s).then_some([at, height]);
+            }
+        }
+        None
+    }
+
+    /// Where a circle cuts the whole line or the upper half of the whole arc of a piece, on the side behind its centre.
+    #[inline]
+    fn cut(&self, i: usize, [s, z]: [f64; 2], length: f64) -> Option<[f64; 2]> {
         match self.pieces[i] {
-            // Inside its stretch: a line may end a rounding before the next piece begins.
-            Piece::Straight { from, height, slope, .. } => (height + slope * (s - from), slope),
-            Piece::Round { .. } => self.over(&self.pieces[i], s),
+            Piece::Straight { from, height, slope, .. } => {
+                // (a − u)² + (b − slope·u)² = length², u from the line's beginning on.
+                let (a, b) = (s - from, z - height);
+                let (square, half) = (1.0 + slope * slope, a + slope * b);
+                let rest = half * half - square * (a * a + b * b - length * length);
+                let u = (half - rest.sqrt()) / square;
+                (rest >= 0.0).then_some([from + u, height + slope * u])
+            }
+            Piece::Round { t, z: centre } => {
+                // From the corner toward the wheel centre, then square to that: two circles cut each other.
+                let (a, b) = (s - t, z - centre);
+                let apart = a * a + b * b;
+                let along = (self.radius * self.radius - length * length + apart) / (2.0 * apart);
+                let rest = self.radius * self.radius / apart - along * along;
+                let aside = rest.sqrt();
+                (rest >= 0.0).then_some([t + along * a - aside * b, centre + along * b + aside * a])
+            }
         }
     }
 }

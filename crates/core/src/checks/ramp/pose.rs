@@ -23,14 +23,27 @@ pub(super) struct Pose {
     pub sin: f64,
 }
 
+/// How the line of the wheel centres lies on level ground: cosine and sine.
+#[derive(Debug, Clone, Copy)]
+struct Level {
+    length: f64,
+    along: (f64, f64),
+}
+
+impl Level {
+    fn of(wheels: &Wheels) -> Self {
+        let length = wheels.wheelbase_mm;
+        let higher = wheels.front_radius_mm - wheels.rear_radius_mm;
+        Self { length, along: ((length * length - higher * higher).sqrt() / length, higher / length) }
+    }
+}
+
 impl Pose {
     /// From both wheel centres.
     #[inline]
-    fn of([front_s, front_z]: [f64; 2], [rear_s, rear_z]: [f64; 2], wheels: &Wheels) -> Self {
-        let length = wheels.wheelbase_mm;
-        let higher = wheels.front_radius_mm - wheels.rear_radius_mm;
-        let level = ((length * length - higher * higher).sqrt() / length, higher / length);
-        let along = ((front_s - rear_s) / length, (front_z - rear_z) / length);
+    fn of([front_s, front_z]: [f64; 2], [rear_s, rear_z]: [f64; 2], level: &Level) -> Self {
+        let along = ((front_s - rear_s) / level.length, (front_z - rear_z) / level.length);
+        let level = level.along;
         Self {
             front_s,
             front_z,
@@ -53,10 +66,10 @@ pub(super) fn pose_at(ground: &Ground, wheels: &Wheels, s: f64) -> Option<Pose> 
         return None;
     }
     let (front, rear) = (HubPath::new(ground, wheels.front_radius_mm), HubPath::new(ground, wheels.rear_radius_mm));
-    let z = front.height(s, &mut 0).0;
+    let z = front.height_only(s, &mut 0);
     let mut wheel = RearWheel { path: &rear, length: wheels.wheelbase_mm, begin, near: 0, last: None };
     let place = wheel.place([s, z])?;
-    Some(Pose::of([s, z], place, wheels))
+    Some(Pose::of([s, z], place, &Level::of(wheels)))
 }
 
 /// Every position with both wheels on the ground, and how many in between had no place for both.
@@ -70,11 +83,11 @@ pub(super) fn poses(ground: &Ground, wheels: &Wheels, step: f64) -> (Vec<Pose>, 
         &other
     };
     let length = wheels.wheelbase_mm;
-    let higher = wheels.front_radius_mm - wheels.rear_radius_mm;
-    let level = ((length * length - higher * higher).sqrt() / length, higher / length);
+    let level = Level::of(wheels);
     let (begin, end) = ground.span();
-    let rear_at_begin = rear.height(begin, &mut 0).0;
-    let (mut poses, mut without) = (Vec::new(), 0);
+    let rear_at_begin = rear.height_only(begin, &mut 0);
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "bounded by the input's check")]
+    let (mut poses, mut without) = (Vec::with_capacity(((end - begin) / step) as usize + 1), 0);
     let mut front_near = 0;
     let mut wheel = RearWheel { path: rear, length, begin, near: 0, last: None };
     for i in 0_u32.. {
@@ -82,22 +95,15 @@ pub(super) fn poses(ground: &Ground, wheels: &Wheels, step: f64) -> (Vec<Pose>, 
         if s > end {
             break;
         }
-        let z = front.height(s, &mut front_near).0;
+        let z = front.height_only(s, &mut front_near);
         let square = (s - begin).powi(2) + (z - rear_at_begin).powi(2);
         if square < length * length {
             continue;
         }
-        let Some([rear_s, rear_z]) = wheel.place([s, z]) else {
-            without += 1;
-            continue;
-        };
-        let along = ((s - rear_s) / length, (z - rear_z) / length);
-        poses.push(Pose {
-            front_s: s,
-            front_z: z,
-            cos: along.0 * level.0 + along.1 * level.1,
-            sin: along.1 * level.0 - along.0 * level.1,
-        });
+        match wheel.place([s, z]) {
+            Some(rear) => poses.push(Pose::of([s, z], rear, &level)),
+            None => without += 1,
+        }
     }
     (poses, without)
 }
@@ -115,7 +121,15 @@ struct RearWheel<'p> {
 
 impl RearWheel<'_> {
     /// Its centre, one wheelbase from the front wheel's; `None` where no place is that far.
+    #[inline]
     fn place(&mut self, [s, z]: [f64; 2]) -> Option<[f64; 2]> {
+        if let Some((behind, _)) = self.last
+            && let Some(found) =
+                self.path.behind([s, z], self.length, s - behind, &mut self.near).filter(|[at, _]| *at >= self.begin)
+        {
+            self.last = Some((s - found[0], s - found[0]));
+            return Some(found);
+        }
         let guess = match self.last {
             Some((behind, before)) => s - (2.0 * behind - before),
             None => s - self.length,
