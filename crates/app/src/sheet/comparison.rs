@@ -68,8 +68,12 @@ pub(crate) fn of(asked: &Asked, request: &CompareAsk) -> Result<String, Problem>
                     @if let Some(overlay) = &view.overlay { (seen(overlay, &view, times)) }
                     (said(&view))
                     (differences(&view))
-                    div.pair { (list("Not alike, and taken out", view.unequal.iter().chain(&view.taken_out))) (findings(&view)) }
-                    div.pair { (list("As one movement", view.split.iter())) (list("Tire or spring, as it stood", view.parts.iter())) }
+                    div.lists {
+                        (list("Not alike, and taken out", view.unequal.iter().chain(&view.taken_out)))
+                        (findings(&view))
+                        (list("As one movement", view.split.iter()))
+                        (list("Tire or spring, as it stood", view.parts.iter()))
+                    }
                     footer {
                         p { "± holds 19 times in 20. " (if view.as_loaded { "Differences are as read." } else { "Differences are at the usual load and pressures." }) " This page measures; it does not say a car is roadworthy." }
                         b { "Trueground" }
