@@ -36,6 +36,8 @@ mod next_words;
 mod now;
 mod photo_page;
 mod plan;
+mod plan_form;
+mod plan_page;
 mod problems;
 mod quantity;
 mod result_page;

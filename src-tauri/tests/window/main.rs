@@ -32,6 +32,7 @@ mod order;
 mod pads;
 mod photos;
 mod pictures;
+mod planning;
 mod policy;
 mod screen;
 mod second_window;

@@ -3,4 +3,4 @@
 /**
  * What a point goes with.
  */
-export type Attached = "body" | "front_axle" | "rear_axle";
+export type Attached = "body" | "frame" | "front_axle" | "rear_axle";

@@ -4,11 +4,15 @@ import type { EventChange } from "./EventChange";
 import type { Floor } from "./Floor";
 import type { GroundAngles } from "./GroundAngles";
 import type { Instrument } from "./Instrument";
+import type { KeptPart } from "./KeptPart";
+import type { KeptPlan } from "./KeptPlan";
 import type { OwnGround } from "./OwnGround";
 import type { OwnedInstrument } from "./OwnedInstrument";
+import type { PlanMark } from "./PlanMark";
 import type { Snapshot } from "./Snapshot";
 import type { Target } from "./Target";
 import type { TargetMark } from "./TargetMark";
+import type { Tick } from "./Tick";
 import type { Vehicle } from "./Vehicle";
 
 /**
@@ -54,8 +58,24 @@ target_marks?: Array<TargetMark>,
 /**
  * Slopes that the person meets with the car.
  */
-ground?: GroundAngles | null,
+ground?: GroundAngles | null, 
 /**
  * Ground that the car has to drive over, put away ones too.
  */
-grounds?: Array<OwnGround>, };
+grounds?: Array<OwnGround>, 
+/**
+ * Plans that the person keeps, replaced and put away ones too. Changes of version 1 stand in `extra` under `changes`.
+ */
+plans?: Array<KeptPlan>, 
+/**
+ * Parts that the person has or could buy.
+ */
+parts?: Array<KeptPart>, 
+/**
+ * Which plans and parts were put away, brought back or carried out, oldest first.
+ */
+plan_marks?: Array<PlanMark>, 
+/**
+ * Tasks after work that were ticked, oldest first.
+ */
+ticks?: Array<Tick>, };

@@ -3,4 +3,4 @@
 /**
  * Sorts of stance that can be compared.
  */
-export type StanceOf = "snapshot" | "target" | "forecast";
+export type StanceOf = "snapshot" | "target" | "forecast" | "planned";

@@ -10,6 +10,6 @@ export type StanceRef = {
  */
 of: StanceOf, 
 /**
- * Id of the snapshot or target; of a forecast its day as typed, or empty for the end of the settling.
+ * Id of the snapshot, target or plan; of a forecast its day as typed, or empty for the end of the settling.
  */
 id: string, };

@@ -8,6 +8,7 @@ import * as comparing from "../fixtures/compare";
 import { HISTORY, NO_HISTORY } from "../fixtures/history";
 import { drawn, PHOTOS } from "../fixtures/photos";
 import PARTS from "../fixtures/mechanisms.json";
+import PLAN from "../fixtures/plan.json";
 import SETTLING from "../fixtures/settling.json";
 import TARGETS from "../fixtures/targets.json";
 import * as views from "../fixtures/views";
@@ -193,6 +194,12 @@ const carry: Carrier = async (verb, request) => {
       return PARTS[`form-${(request as { part: string }).part}` as keyof typeof PARTS];
     case "compare":
       return COMPARED[scene] ?? comparing.compareView(null);
+    case "open_plans":
+      return scene === "plan-empty" || scene === "change" ? { ...PLAN.list, follow_up: [] } : PLAN.list;
+    case "sketch_plan":
+      return scene === "change" ? { ...PLAN.view, rows: PLAN.view.rows.slice(0, 1), problems: [] } : PLAN.view;
+    case "search_plan":
+      return PLAN.search;
     case "open_targets":
       return scene === "targets-none" ? { ...TARGETS.view, rows: [] } : TARGETS.view;
     case "sketch_target":
@@ -289,7 +296,7 @@ const carry: Carrier = async (verb, request) => {
         other: (request as { tape: string }).tape.startsWith("in") ? "265 mm" : "22 3/16 in",
       };
     case "kept_forms":
-      return { forms: {} };
+      return scene === "plan" ? { forms: { "plan r": JSON.stringify({ form: PLAN.form, times: 5 }) } } : { forms: {} };
     case "keep_form":
       return null;
     case "read_load":
@@ -320,6 +327,11 @@ const TOUCHES: Record<string, readonly string[]> = {
   "targets-none": ["open-menu", "targets"],
   "target-form": ["open-menu", "targets", "target-0", "change-target"],
   "target-sheet": ["open-menu", "targets", "target-0"],
+  plan: ["tab-plan"],
+  "plan-empty": ["tab-plan"],
+  change: ["tab-plan", "add-first", "kind-reversed_eyes", "end-front"],
+  "plan-search": ["tab-plan", "search", "start-search"],
+  part: ["tab-plan", "search", "part-0"],
   "set-out": ["open-menu", "targets", "target-1", "set-out-target"],
   "set-out-field": ["open-menu", "targets", "set-out"],
   begin: ["tab-readings", "begin-snapshot"],

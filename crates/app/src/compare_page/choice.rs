@@ -7,6 +7,7 @@ use crate::{Garage, moment, snapshot_row, target_page};
 use std::sync::Arc;
 use trueground_core::capture::{CarFile, Snapshot, day_after};
 use trueground_core::compare::{Forecast, Load, Stance, Target};
+use trueground_core::plan::{Change, KeptPlan, Planned, plan, taught};
 use trueground_core::wording::shown;
 
 /// One of the stances.
@@ -23,9 +24,19 @@ pub(crate) enum Chosen {
     Target(Box<Target>),
     /// The end of the settling, or a day before it.
     Forecast(Box<Forecast>),
+    /// What a plan would make of a snapshot.
+    Planned {
+        /// The kept plan's id; empty for one that is not kept.
+        id: String,
+        /// What the person calls it.
+        label: String,
+        /// The stance.
+        planned: Box<Planned>,
+    },
 }
 
 /// A car's stances, and the two that are asked for.
+#[derive(Clone)]
 pub(crate) struct Asked {
     pub(crate) solved: Arc<SolvedCar>,
     /// Oldest first: by day, then in the order of entry.
@@ -35,6 +46,8 @@ pub(crate) struct Asked {
     forecast: Result<Chosen, String>,
     /// `YYYY-MM-DD`; days to come are counted from it. Empty where there is no clock.
     today: String,
+    /// The newest first; what cannot be worked out is left out.
+    planned: Vec<Chosen>,
     /// What is held against what.
     pub(crate) pair: Option<(Chosen, Chosen)>,
 }
@@ -105,20 +118,26 @@ impl Asked {
                 .map_err(|refused| format!("{}. {}", capital(refused.message()), refused.hint())),
             Err(problem) => Err(problem.sentence.clone()),
         };
-        Self { solved, snapshots, targets, forecast, today: today.to_owned(), pair: None }
+        let planned = kept_plans(&solved);
+        Self { solved, snapshots, targets, forecast, today: today.to_owned(), planned, pair: None }
     }
 
-    fn find(&self, wanted: &StanceRef) -> Result<Chosen, Problem> {
+    pub(crate) fn find(&self, wanted: &StanceRef) -> Result<Chosen, Problem> {
         let known = match wanted.of {
             StanceOf::Snapshot => self.snapshots.iter().find(|known| known.id() == wanted.id),
             StanceOf::Target => self.targets.iter().find(|known| known.id() == wanted.id),
             StanceOf::Forecast if !wanted.id.trim().is_empty() => return self.on(&wanted.id),
+            StanceOf::Planned => self.planned.iter().find(|known| known.id() == wanted.id),
             StanceOf::Forecast => {
                 return self.forecast.clone().map_err(|why| Problem::new("not_found", why, "Choose another stance."));
             }
         };
         known.cloned().ok_or_else(|| {
-            let what = if wanted.of == StanceOf::Snapshot { "finished snapshot" } else { "target" };
+            let what = match wanted.of {
+                StanceOf::Snapshot => "finished snapshot",
+                StanceOf::Planned => "plan",
+                StanceOf::Target | StanceOf::Forecast => "target",
+            };
             let sentence = format!("This car has no {what} {}.", shown(&wanted.id));
             Problem::new("not_found", sentence, "Choose another stance.")
         })
@@ -154,7 +173,7 @@ impl Asked {
         let newest = || self.snapshots.last().cloned();
         match first {
             Chosen::Target(_) => newest(),
-            Chosen::Forecast(_) => self.targets.first().cloned().or_else(newest),
+            Chosen::Forecast(_) | Chosen::Planned { .. } => self.targets.first().cloned().or_else(newest),
             Chosen::Snapshot { .. } => {
                 let place = self.snapshots.iter().position(|known| known == first)?;
                 let before = place.checked_sub(1).or_else(|| (place + 1 < self.snapshots.len()).then_some(place + 1));
@@ -167,6 +186,7 @@ impl Asked {
     fn rank(&self, of: &Chosen) -> (u8, usize) {
         match of {
             Chosen::Forecast(_) => (0, 0),
+            Chosen::Planned { .. } => (0, 1 + self.planned.iter().position(|known| known == of).unwrap_or_default()),
             Chosen::Snapshot { .. } => {
                 let place = self.snapshots.iter().position(|known| known == of).unwrap_or_default();
                 (1, self.snapshots.len() - place)
@@ -220,6 +240,10 @@ impl Asked {
         all
     }
 
+    pub(crate) fn planned(&self) -> Vec<StanceChoice> {
+        self.planned.iter().map(|one| one.choice(self)).collect()
+    }
+
     /// Why a sort of stance cannot be chosen.
     pub(crate) fn missing(&self) -> Vec<String> {
         let no_target = "No target: save a snapshot as one or type four heights.".to_owned();
@@ -240,7 +264,7 @@ impl Asked {
 impl Chosen {
     fn id(&self) -> &str {
         match self {
-            Self::Snapshot { id, .. } => id,
+            Self::Snapshot { id, .. } | Self::Planned { id, .. } => id,
             Self::Target(target) => &target.id,
             Self::Forecast(forecast) => forecast.date.as_deref().unwrap_or_default(),
         }
@@ -256,6 +280,7 @@ impl Chosen {
             Self::Snapshot { snapshot, .. } => Stance::Measured(&snapshot.id),
             Self::Target(target) => Stance::Target(target),
             Self::Forecast(forecast) => Stance::Forecast(forecast),
+            Self::Planned { planned, .. } => Stance::Planned(planned),
         }
     }
 
@@ -263,7 +288,7 @@ impl Chosen {
     pub(crate) fn snapshot(&self) -> Option<&Snapshot> {
         match self {
             Self::Snapshot { snapshot, .. } => Some(snapshot),
-            Self::Target(_) | Self::Forecast(_) => None,
+            Self::Target(_) | Self::Forecast(_) | Self::Planned { .. } => None,
         }
     }
 
@@ -271,7 +296,7 @@ impl Chosen {
     pub(crate) fn target(&self) -> Option<&Target> {
         match self {
             Self::Target(target) => Some(target),
-            Self::Snapshot { .. } | Self::Forecast(_) => None,
+            Self::Snapshot { .. } | Self::Forecast(_) | Self::Planned { .. } => None,
         }
     }
 
@@ -283,6 +308,10 @@ impl Chosen {
                     .copied()
             }),
             Self::Target(target) => return target.heights_mm.get(point).map(|mm| whole(*mm)).unwrap_or_default(),
+            Self::Planned { planned, .. } => {
+                let solution = asked.solved.solution.as_ref().ok();
+                solution.and_then(|solution| planned.stance(&asked.solved.file, solution).heights.remove(point))
+            }
             Self::Forecast(forecast) => asked
                 .solved
                 .solution
@@ -298,7 +327,7 @@ impl Chosen {
     pub(crate) fn line(&self, asked: &Asked) -> StanceLine {
         match self {
             Self::Target(_) => StanceLine::Target,
-            Self::Forecast(_) => StanceLine::Predicted,
+            Self::Forecast(_) | Self::Planned { .. } => StanceLine::Predicted,
             Self::Snapshot { .. } => match &asked.pair {
                 Some((Self::Snapshot { .. }, older)) if self == older => StanceLine::Earlier,
                 Some((this, other)) if self == this || self == other => StanceLine::Now,
@@ -325,6 +354,11 @@ impl Chosen {
                 let label = if target.label.trim().is_empty() { "the target".to_owned() } else { shown(&target.label) };
                 (StanceOf::Target, label, format!("{}. {}", target_page::what(target), target_page::made(target)))
             }
+            Self::Planned { label, planned, .. } => {
+                let called = if label.trim().is_empty() { "a plan".to_owned() } else { shown(label) };
+                let steps = crate::words::counted(planned.steps.len(), "step", "steps");
+                (StanceOf::Planned, called, format!("A plan of {steps}. Predicted, not measured"))
+            }
             Self::Forecast(forecast) => match &forecast.date {
                 None => (StanceOf::Forecast, "settled".to_owned(), "Where its settling will end".to_owned()),
                 Some(date) => (StanceOf::Forecast, day(date), "How it will stand that day, as it settles".to_owned()),
@@ -339,4 +373,20 @@ impl Chosen {
             line: self.line(asked),
         }
     }
+}
+
+/// What kept plans would make of the car, the newest first.
+fn kept_plans(solved: &SolvedCar) -> Vec<Chosen> {
+    let Ok(solution) = &solved.solution else { return Vec::new() };
+    let file = &solved.file;
+    let (taught, _) = taught(file, solution);
+    let newest = file.snapshots.iter().rfind(|snapshot| snapshot.on_wheels()).map(|snapshot| snapshot.id.as_str());
+    let offered = file.plans.iter().rev().filter(|kept| kept.is_offered(file));
+    let stance = |kept: &KeptPlan| {
+        let changes = kept.done_changes().ok()?;
+        let changes: Vec<&Change> = changes.iter().collect();
+        let planned = plan(file, solution, kept.from.as_deref().or(newest)?, &changes, &taught).ok()?;
+        Some(Chosen::Planned { id: kept.id.clone(), label: kept.label.clone(), planned: Box::new(planned) })
+    };
+    offered.filter_map(stance).collect()
 }

@@ -10,8 +10,8 @@ use crate::side::{of_design, shown_kinds_of};
 use crate::verdicts::even;
 use crate::wire::{CompareAsk, CompareView, ComparisonView, DifferenceView, KindChoice, Problem, StanceLine};
 use crate::words::kinds;
-use choice::Chosen;
-pub(crate) use choice::{Asked, asked, asked_of_file};
+
+pub(crate) use choice::{Asked, Chosen, asked, asked_of_file};
 use figures::{Judged, not_read};
 use overlay::overlay;
 use trueground_core::car::PointKind;
@@ -40,10 +40,18 @@ pub(crate) fn page(asked: &Asked, request: &CompareAsk) -> Result<CompareView, P
         targets: asked.targets(),
         forecast: asked.forecast(),
         ahead: asked.ahead(),
+        planned: asked.planned(),
         missing: asked.missing(),
         nothing: if comparison.is_none() { Some(asked.nothing()) } else { None },
         comparison,
     })
+}
+
+/// The headline of two stances against each other; `None` where they cannot be compared.
+pub(crate) fn told(asked: &Asked, pair: (Chosen, Chosen), request: &CompareAsk) -> Option<String> {
+    let mut pair_asked = asked.clone();
+    pair_asked.pair = Some(pair);
+    Some(page(&pair_asked, request).ok()?.comparison?.headline)
 }
 
 /// The two against each other; `None` where there are no two.

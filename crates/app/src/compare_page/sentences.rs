@@ -28,6 +28,7 @@ pub(super) fn title(of: &Compared<'_>) -> String {
         (Chosen::Forecast(forecast), Chosen::Snapshot { .. }) => {
             format!("{kind}, to come until {}", day(forecast.date.as_deref().unwrap_or_default()))
         }
+        (Chosen::Planned { .. }, Chosen::Snapshot { .. }) => format!("{kind}, as planned"),
         (_, Chosen::Target(_)) => format!("{kind} against the target"),
         _ => format!("{kind} since {}", other_words(of)),
     }
@@ -89,6 +90,12 @@ pub(super) fn headline(
         }
         (Chosen::Forecast(_), _) => {
             ["Once settled, off", "Once settled, on target.", "Can\u{2019}t tell where it ends against the target."]
+        }
+        (Chosen::Planned { .. }, Chosen::Snapshot { .. }) => {
+            ["Planned", "The plan leaves it as it stands.", "Can\u{2019}t tell what the plan changes."]
+        }
+        (Chosen::Planned { .. }, Chosen::Target(_)) => {
+            ["As planned, off", "As planned, on target.", "Can\u{2019}t tell whether the plan is on target."]
         }
         (_, Chosen::Target(_)) => ["Off", "On target.", "Can\u{2019}t tell whether it is on target."],
         _ => ["Changed", "Same as before.", "Can\u{2019}t tell whether it changed."],

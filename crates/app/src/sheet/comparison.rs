@@ -110,9 +110,6 @@ fn legend(of: &StanceChoice) -> Markup {
 
 /// Both from the side, heights drawn apart, the true differences under their marks.
 fn seen(overlay: &OverlayView, view: &ComparisonView, times: u8) -> Markup {
-    let (figure, over) = apart(&overlay.figure, &overlay.over, times.into());
-    let lines = Over { side: &over, line: class(overlay.over_line), text: &view.text };
-    let (picture, [front, rear]) = with_over(&figure, Some(&lines));
     let mean = |of: &DifferenceView| {
         html! {
             @if of.number.is_empty() { span.label { (of.verdict_words) } } @else {
@@ -121,12 +118,20 @@ fn seen(overlay: &OverlayView, view: &ComparisonView, times: u8) -> Markup {
             }
         }
     };
+    overlaid(overlay, &view.text, [&mean(&view.front), &mean(&view.rear)], times)
+}
+
+/// One stance over the other, with what stands under its front and rear marks.
+pub(super) fn overlaid(overlay: &OverlayView, text: &str, under: [&Markup; 2], times: u8) -> Markup {
+    let (figure, over) = apart(&overlay.figure, &overlay.over, times.into());
+    let lines = Over { side: &over, line: class(overlay.over_line), text };
+    let (picture, [front, rear]) = with_over(&figure, Some(&lines));
     html! {
         div.seen {
             (picture)
             div.means {
-                p style=(format!("left:{front:.0}px")) { (mean(&view.front)) }
-                p style=(format!("left:{:.0}px", rear.min(RIGHTMOST))) { (mean(&view.rear)) }
+                p style=(format!("left:{front:.0}px")) { (under[0]) }
+                p style=(format!("left:{:.0}px", rear.min(RIGHTMOST))) { (under[1]) }
                 p.scale { @if times == 1 { "to scale" } @else { "height differences ×" (times) } }
             }
         }

@@ -17,6 +17,8 @@ pub enum StanceOf {
     Target,
     /// Where the settling will end.
     Forecast,
+    /// What a kept plan would make of the car.
+    Planned,
 }
 
 /// One stance of a car.
@@ -26,7 +28,7 @@ pub enum StanceOf {
 pub struct StanceRef {
     /// Which sort.
     pub of: StanceOf,
-    /// Id of the snapshot or target; of a forecast its day as typed, or empty for the end of the settling.
+    /// Id of the snapshot, target or plan; of a forecast its day as typed, or empty for the end of the settling.
     #[serde(default)]
     pub id: String,
 }
@@ -100,6 +102,8 @@ pub struct CompareView {
     pub forecast: Option<StanceChoice>,
     /// How it will stand on days to come: in two weeks, in a month, and on the day that was asked for; empty without a forecast.
     pub ahead: Vec<StanceChoice>,
+    /// What kept plans would make of the car, the newest first.
+    pub planned: Vec<StanceChoice>,
     /// Why there is no forecast, or no target, one sentence each.
     pub missing: Vec<String>,
     /// Where two stances are not there yet: what is said instead, a headline and a sentence.

@@ -18,6 +18,7 @@ mod history;
 mod instrument;
 mod mechanism;
 mod photo;
+mod plan;
 mod problem;
 mod result;
 mod set_out;
@@ -42,6 +43,7 @@ pub use history::*;
 pub use instrument::*;
 pub use mechanism::*;
 pub use photo::*;
+pub use plan::*;
 pub use problem::*;
 pub use result::*;
 pub use set_out::*;
@@ -133,6 +135,14 @@ pub use walk::*;
 /// | `print_history` | [`CarRef`] | [`BlankSheet`] |
 /// | `print_settling` | [`SeeSettling`] | [`BlankSheet`] |
 /// | `set_out` | [`SetOutAsk`] | [`SetOutView`] |
+/// | `open_plans` | [`CarRef`] | [`PlansView`] |
+/// | `sketch_plan` | [`PlanForm`] | [`PlanView`] |
+/// | `keep_plan` | [`PlanForm`] | [`PlansView`] |
+/// | `mark_plan` | [`MarkPlan`] | [`PlansView`] |
+/// | `keep_part` | [`PartForm`] | [`PlansView`] |
+/// | `search_plan` | [`SearchAsk`] | [`SearchView`] |
+/// | `tick_task` | [`TickTask`] | [`PlansView`] |
+/// | `print_plan` | [`PlanForm`] | [`BlankSheet`] |
 /// | `open_mechanism` | [`MechanismRef`] | [`MechanismFormView`] |
 /// | `keep_mechanism` | [`MechanismForm`] | [`CarView`] |
 /// | `see_gearing` | [`SeeGearing`] | [`GearingView`] |
@@ -219,6 +229,14 @@ pub const VERBS: &[&str] = &[
     "print_history",
     "print_settling",
     "set_out",
+    "open_plans",
+    "sketch_plan",
+    "keep_plan",
+    "mark_plan",
+    "keep_part",
+    "search_plan",
+    "tick_task",
+    "print_plan",
     "open_mechanism",
     "keep_mechanism",
     "see_gearing",

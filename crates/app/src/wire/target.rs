@@ -52,7 +52,7 @@ pub struct TargetRow {
 }
 
 /// Something that is named in a list to choose from.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
 pub struct TargetChoice {
     /// Id.

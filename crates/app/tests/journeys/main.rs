@@ -21,6 +21,7 @@ mod mistakes;
 mod order;
 mod phone;
 mod photos;
+mod planning;
 mod samples;
 mod settling;
 mod sheets;

@@ -58,6 +58,15 @@ pub(super) struct Search {
     pub answers: Vec<Ranked>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub nearest_but: Option<NearestBut>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub left_out: Vec<LeftOut>,
+}
+
+/// A part that cannot be fitted to this car.
+#[derive(Serialize)]
+pub(super) struct LeftOut {
+    pub part: String,
+    pub why: String,
 }
 
 /// One combination of parts.
@@ -137,6 +146,11 @@ impl Search {
             combinations: found.combinations,
             now_worst: found.now,
             answers: found.answers.iter().enumerate().map(ranked).collect::<Result<_, _>>()?,
+            left_out: found
+                .left_out
+                .iter()
+                .map(|(number, why)| LeftOut { part: parts[*number].change.id.clone(), why: why.clone() })
+                .collect(),
             nearest_but: found.nearest_but.as_ref().map(|(answer, why)| NearestBut {
                 parts: names(answer),
                 worst: answer.worst,

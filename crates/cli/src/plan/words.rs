@@ -150,6 +150,9 @@ fn searched(search: &Search) -> String {
     if !search.proved {
         out.push_str("The search was stopped before everything was looked at: something better may be left.\n");
     }
+    for left_out in &search.left_out {
+        let _ = writeln!(out, "Left out: {}. {}", left_out.part, left_out.why);
+    }
     for ranked in &search.answers {
         out.push('\n');
         out.push_str(&ranked_words(ranked));

@@ -78,6 +78,24 @@ fn a_search_ranks_and_says_when_nothing_reaches() {
 }
 
 #[test]
+fn a_part_that_cannot_be_fitted_is_left_out_and_named() {
+    let file = with(|file| {
+        file["parts"] = json!([
+            {"id": "leaf", "steps": [{"kind": "spring", "end": "front", "amount_mm": -24}]},
+            {"id": "block", "steps": [{"kind": "block", "end": "rear", "thickness_mm": 25}]},
+            {"id": "unknown", "steps": [{"kind": "spring", "end": "rear"}]}
+        ]);
+    });
+    let found = &reply(&file, &["--search", "--snapshot", "t28"])["search"];
+    assert_eq!((&found["reaches"], &found["combinations"]), (&json!(true), &json!(2.0)));
+    let why: Vec<&str> = found["left_out"].as_array().unwrap().iter().map(|one| one["why"].as_str().unwrap()).collect();
+    assert!(
+        why[0].contains("transverse spring") && why[1].contains("amount_mm is missing in parts[2].steps[0]"),
+        "{why:?}"
+    );
+}
+
+#[test]
 fn what_is_measured_afterwards_stands_against_it() {
     let file = with(|_| {});
     let reply = reply(&file, &["--snapshot", "t28", "--change", "both", "--measured", "t02"]);

@@ -21,6 +21,8 @@ export function recovered(screen: Screen): string | null {
     case "book":
     case "event_form":
     case "mechanism_form":
+    case "change_form":
+    case "part_form":
       return "What you typed is where you typed it.";
     default:
       return null;

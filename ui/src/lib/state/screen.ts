@@ -2,6 +2,7 @@
 import type { EventForm } from "../../bindings/EventForm";
 import type { InstrumentForm } from "../../bindings/InstrumentForm";
 import type { Mechanism } from "../../bindings/Mechanism";
+import type { PartForm } from "../../bindings/PartForm";
 import type { TargetForm } from "../../bindings/TargetForm";
 
 export type Tab = "car" | "readings" | "compare" | "settling" | "plan";
@@ -14,6 +15,10 @@ export type Screen =
   | { at: "compare" }
   | { at: "settling" }
   | { at: "plan" }
+  /** `change`: number of the change in the plan; its length adds one. */
+  | { at: "change_form"; change: number }
+  | { at: "plan_search" }
+  | { at: "part_form"; form: PartForm }
   | { at: "car_form"; change: boolean }
   | { at: "floors" }
   | { at: "floor_form" }
@@ -46,6 +51,10 @@ export function tabOf(screen: Screen): Tab {
     case "settling":
     case "plan":
       return screen.at;
+    case "change_form":
+    case "plan_search":
+    case "part_form":
+      return "plan";
     case "targets":
     case "target_form":
     case "set_out":

@@ -50,6 +50,8 @@ pub struct Searched {
     pub now: f64,
     /// The nearest without anything to be kept, and what it would break, where that is nearer than the first answer.
     pub nearest_but: Option<(Answer, String)>,
+    /// Numbers of parts that cannot be fitted to this car, and why.
+    pub left_out: Vec<(usize, String)>,
 }
 
 /// One combination of parts.
@@ -74,7 +76,7 @@ pub struct Answer {
 /// The combinations of parts that come nearest to a target.
 ///
 /// # Errors
-/// No parts, a target without heights of points that the snapshot tells, or a part that cannot be worked out.
+/// No parts, a target without heights of points that the snapshot tells, or a snapshot that is not there. A part that cannot be worked out is left out.
 pub fn search(
     file: &CarFile,
     solution: &Solution,
@@ -89,17 +91,26 @@ pub fn search(
     }
     let bare = plan(file, solution, asked.from, &[], &asked.taught)?;
     let rows = rows(file, solution, &bare, asked.target).map_err(refused)?;
-    let fitted = asked.parts.iter().map(|part| Fitted::of(file, solution, asked, &part.change));
-    let fitted = fitted.collect::<Result<Vec<_>, _>>()?;
+    let (mut fitted, mut left_out) = (Vec::new(), Vec::new());
+    for (number, part) in asked.parts.iter().enumerate() {
+        match Fitted::of(file, solution, asked, &part.change) {
+            Ok(one) => fitted.push(Some(one)),
+            Err(problem) => {
+                left_out.push((number, format!("{} {}", problem.message(), problem.hint())));
+                fitted.push(None);
+            }
+        }
+    }
+    let fits = |number: &usize| fitted[*number].is_some();
+    let of = |number: usize| fitted[number].as_ref().unwrap_or(&NOTHING);
     let keep = asked.keep;
-    let slots = slots(asked.parts);
+    let slots: Vec<Vec<usize>> =
+        slots(asked.parts).into_iter().map(|own| own.into_iter().filter(fits).collect()).collect();
     let with_keep = |keep: &Keep| Problem {
         now: rows.iter().map(|row| row.off_mm / row.tolerance_mm).collect(),
         slots: slots
             .iter()
-            .map(|own| Slot {
-                choices: own.iter().map(|i| choice(&rows, file, asked, &fitted[*i], *i, keep)).collect(),
-            })
+            .map(|own| Slot { choices: own.iter().map(|i| choice(&rows, file, asked, of(*i), *i, keep)).collect() })
             .collect(),
         wanted: asked.wanted,
     };
@@ -119,8 +130,8 @@ pub fn search(
         if keep.most_price.is_some_and(|most| price > most) {
             return Some(format!("it costs {price:.0}"));
         }
-        let effect = parts.iter().fold(Effect::NONE, |all, i| all.plus(&fitted[*i].effect));
-        let vehicle = parts.iter().fold(file.vehicle.clone(), |vehicle, i| fitted[*i].on(vehicle, file));
+        let effect = parts.iter().fold(Effect::NONE, |all, i| all.plus(&of(*i).effect));
+        let vehicle = parts.iter().fold(file.vehicle.clone(), |vehicle, i| of(*i).on(vehicle, file));
         keep.refused(&now, &vehicle, &effect)
     };
     let problem = with_keep(keep);
@@ -129,7 +140,7 @@ pub fn search(
         let parts = chosen(&one.choice);
         let changes: Vec<&Change> = parts.iter().map(|i| &asked.parts[*i].change).collect();
         let planned = plan(file, solution, asked.from, &changes, &asked.taught)?;
-        let moved = |row: &Row| parts.iter().map(|i| fitted[*i].moves[&row.point]).sum::<f64>();
+        let moved = |row: &Row| parts.iter().map(|i| of(*i).moves[&row.point]).sum::<f64>();
         let off = |row: &Row| row.off_mm + moved(row);
         let worst =
             rows.iter().max_by(|a, b| (off(a) / a.tolerance_mm).abs().total_cmp(&(off(b) / b.tolerance_mm).abs()));
@@ -163,6 +174,7 @@ pub fn search(
         proved: found.proved,
         answers,
         nearest_but,
+        left_out,
     })
 }
 
@@ -221,6 +233,9 @@ struct Fitted {
     /// The tires that it brings.
     tires: Option<Corners<FittedTire>>,
 }
+
+/// What is not fitted.
+static NOTHING: Fitted = Fitted { effect: Effect::NONE, moves: BTreeMap::new(), tires: None };
 
 impl Fitted {
     fn of(file: &CarFile, solution: &Solution, asked: &Asked<'_>, change: &Change) -> Result<Self, level::Problem> {

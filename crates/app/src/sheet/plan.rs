@@ -1,0 +1,81 @@
+//! A plan on one page to print: now and predicted from the side, the changes, what follows, what to do. Predicted, never measured.
+
+use super::LONG_NAME;
+use super::comparison::overlaid;
+use crate::wire::{ChangeRow, PlanFinding, PlanHeight, PlanView};
+use crate::words::{capital, day};
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+use trueground_core::wording::shown;
+
+const STYLE: &str = concat!(include_str!("sheet.css"), include_str!("card.css"), include_str!("comparison.css"));
+
+/// The page.
+pub(crate) fn plan(car: &str, label: &str, view: &PlanView) -> String {
+    let car = shown(car);
+    let name = if label.trim().is_empty() { "a plan".to_owned() } else { shown(label.trim()) };
+    let page = html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                title { (car) ", " (name) }
+                style { (PreEscaped(STYLE)) }
+            }
+            body.card.comparison {
+                main {
+                    header {
+                        h1 class=[(car.chars().count() > LONG_NAME).then_some("long")] { (car) " " span { "planned" } }
+                        p.cell { "From" b { (day(&view.date)) } }
+                        p.cell.wide { "Floor" b { (capital(&view.floor)) } }
+                    }
+                    section { p.said { (name) } p { "Predicted, not measured. " (view.headline) } }
+                    @if let Some(overlay) = &view.overlay { (overlaid(overlay, &view.text, [&mean("front", &view.front), &mean("rear", &view.rear)], 5)) }
+                    section {
+                        h2 { "Changes" span { "mm at the axle" } }
+                        table.rows.differences {
+                            thead { tr { th scope="col" {} th scope="col" { "front" } th scope="col" { "rear" } th scope="col" { "how" } } }
+                            @for row in view.rows.iter().filter(|row| !row.left_out) { (change(row)) }
+                        }
+                        @if !view.against.is_empty() { p { (view.against) } }
+                    }
+                    section { h2 { "What follows" span { (view.counted) } } ul { @for row in &view.follows { (finding(row)) } } }
+                    div.pair {
+                        (list("Where the work is", view.cautions.iter().map(|caution| format!("{}. {}", caution.headline, caution.words))))
+                        (list("Afterwards", view.tasks.iter().cloned()))
+                    }
+                    footer { p { "± holds 19 times in 20. " (view.before_driving) } b { "Trueground" } }
+                }
+            }
+        }
+    };
+    page.into_string()
+}
+
+fn mean(place: &str, height: &PlanHeight) -> Markup {
+    html! {
+        @if height.number.is_empty() { span.label { (place) " can\u{2019}t be told" } } @else {
+            span.value { (height.number) } span.band { (height.band) } span.label { (place) ", predicted" }
+        }
+    }
+}
+
+fn change(row: &ChangeRow) -> Markup {
+    html! {
+        tr {
+            th scope="row" { (row.label) }
+            td { b { (row.front) } }
+            td { b { (row.rear) } }
+            td { (row.sum) @if !row.body.is_empty() { "; " (row.body) } @if !row.problem.is_empty() { (row.problem) } }
+        }
+    }
+}
+
+fn finding(row: &PlanFinding) -> Markup {
+    html! { li { (row.line) ": " (row.sentence) } }
+}
+
+fn list(title: &str, sentences: impl Iterator<Item = String>) -> Markup {
+    let all: Vec<String> = sentences.collect();
+    html! { @if !all.is_empty() { section { h2 { (title) } ul { @for sentence in all { li { (sentence) } } } } } }
+}
