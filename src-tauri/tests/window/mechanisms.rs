@@ -25,7 +25,7 @@ impl Window {
         self.find("headline").await;
     }
 
-    async fn number(&self, test: &str, name: &str) -> f64 {
+    async fn figure(&self, test: &str, name: &str) -> f64 {
         let text = self.find(test).await.attr(name).await.expect("the page answers").unwrap_or_default();
         text.parse().unwrap_or_else(|_| panic!("{test} {name}: {text}"))
     }
@@ -61,7 +61,7 @@ async fn gears_are_typed_and_told_beside_another_axle() {
     window.touch("save").await;
     window.find("gearing-picture").await;
     // By hand: 100 km/h over π·D, times the axle ratio, in top gear.
-    let rolling = window.number("gears", "data-rolling").await;
+    let rolling = window.figure("gears", "data-rolling").await;
     let by_hand = 100e6 / 60.0 / (std::f64::consts::PI * rolling) * 4.11;
     let cell = window
         .script("return Number(document.querySelectorAll('[data-test=\"gears-2\"] td')[3].dataset.value)")
@@ -121,7 +121,7 @@ async fn a_steering_is_measured_point_by_point_and_shows_its_curve() {
             .await
             .starts_with("Where it comes from\nThe drag link slopes \u{2212}4.9°, what leads its ball 6.5°.")
     );
-    let apart = window.number("row-drag_link", "data-value").await;
+    let apart = window.figure("row-drag_link", "data-value").await;
     assert!((apart - 11.47).abs() < 0.02, "{apart}");
     assert!(window.text("caution").await.contains("licensed alignment shop"));
     assert!(window.named("curve-picture").await.starts_with("Steer over the travel of the wheel: now "));
@@ -142,7 +142,7 @@ async fn a_shaft_is_told_at_rest_at_bump_and_at_droop() {
     let window = Window::open(&garage).await;
     window.part_of(COUPE, false, "to-driveline").await;
     window.find("shaft-picture").await;
-    let at = async |test: &str| window.number(test, "data-longer").await;
+    let at = async |test: &str| window.figure(test, "data-longer").await;
     assert!(at("shaft--90").await != 0.0 && at("shaft-65").await != 0.0 && at("shaft-0").await == 0.0);
     assert!(
         window.text("row-carburetor_flange").await.contains("Within."),
@@ -177,7 +177,7 @@ async fn leaves_are_taken_out_of_a_pack_and_put_back() {
     window.until("leaf 4 is out", async || window.text("headline").await.ends_with("lower without leaf 4.")).await;
     // By hand: five of six equal leaves carry the same load: the stress grows by 6/5.
     let (now, after) =
-        (window.number("leaf-line-2", "data-stress").await, window.number("leaf-line-2", "data-after").await);
+        (window.figure("leaf-line-2", "data-stress").await, window.figure("leaf-line-2", "data-after").await);
     assert!((after / now - 1.2).abs() < 1e-9, "{now} {after}");
     window.looked_at("springs").await;
     window.touch("leaf-5").await;
