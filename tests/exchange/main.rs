@@ -82,6 +82,8 @@ fn everything() -> CarFile {
             front_mass_share: None,
             tank: None,
             seats: Vec::new(),
+            luggage: None,
+            tow_ball: None,
             roll_share_front: Some(estimate(0.406, 0.06)),
             lean_gain: Some(estimate(1.102, 0.03)),
             known_twist_mm: [(PointKind::FrameRail, known_twist())].into(),

@@ -44,6 +44,7 @@ fn drop_percent(rake_deg: f64) -> f64 {
     let car = AtStance {
         vehicle: &file.vehicle,
         body: BodyMove { rear: Quantity::exact(2_600.0 * rake_deg.to_radians()), ..BodyMove::none(&file.vehicle) },
+        since: Default::default(),
         loaded_radius: Corners::from_fn(|_| Quantity::exact(320.0)),
         axle_rise: [none, none],
         changed: Changed::NOTHING,

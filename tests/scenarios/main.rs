@@ -5,6 +5,7 @@ mod demo_cars;
 mod drift;
 mod edge_floor;
 mod instruments;
+mod loads_and_flats;
 mod many_cars;
 mod observable;
 mod other_floor;

@@ -167,6 +167,12 @@ impl Car {
 
     /// At rest on four elevations under the tires, in the car's order.
     pub(crate) fn stand(&self, elevation: [f64; 4]) -> Attitude {
+        let rest = self.rest(elevation, &[]);
+        Attitude { front: rest[0], rear: rest[1], roll: rest[2] }
+    }
+
+    /// At rest on four elevations, carrying masses more `(kg, x, y)`: body front and rear up and roll, then each axle's middle up and roll.
+    pub(crate) fn rest(&self, elevation: [f64; 4], masses: &[(f64, f64, f64)]) -> [f64; 7] {
         // Unknowns: body front, body rear, body roll, front axle heave and roll, rear axle heave and roll.
         let mut stiffness = SMatrix::<f64, 7, 7>::zeros();
         let mut load = SVector::<f64, 7>::zeros();
@@ -201,8 +207,13 @@ impl Car {
         for (i, j, sign) in [(0, 0, 1.0), (1, 1, 1.0), (0, 1, -1.0), (1, 0, -1.0)] {
             stiffness[(i, j)] -= sign * pitching;
         }
-        let rest = stiffness.lu().solve(&load).expect("a car that stands");
-        Attitude { front: rest[0], rear: rest[1], roll: rest[2] }
+        for (kg, x, y) in masses {
+            let behind = -x / self.wheelbase;
+            for (unknown, part) in [(0, 1.0 - behind), (1, behind), (2, *y)] {
+                load[unknown] -= kg * GRAVITY * part;
+            }
+        }
+        stiffness.lu().solve(&load).expect("a car that stands").into()
     }
 
     /// True roll share and lean gain: the answer to a unit cross slope under one axle.

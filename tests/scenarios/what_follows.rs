@@ -37,6 +37,7 @@ fn standing<'d>(demo: &'d Demo, heights: &Value, axle_rise: [f64; 2]) -> AtStanc
             rear: mean("rail.RL", "rail.RR"),
             lean: Quantity::exact((moved("rail.FL") - moved("rail.FR")) / 690.0),
         },
+        since: Default::default(),
         loaded_radius: Corners { FL: radius("FL"), FR: radius("FR"), RL: radius("RL"), RR: radius("RR") },
         axle_rise: axle_rise.map(Quantity::exact),
         changed: Changed::NOTHING,

@@ -92,7 +92,9 @@ pub(crate) fn read(fields: &mut Fields, form: &CarForm, kept: Kept<'_>) -> Vehic
 fn as_a_whole(form: &CarForm, vehicle: &Vehicle) -> Result<(), Problem> {
     let file: CarFile = typed(json!({ "vehicle": written(vehicle)? }))?;
     let mut fields = Fields::default();
-    for fault in validate::faults(&file) {
+    // Whether the snapshots are there that parts were measured beside is asked of the whole car.
+    let alone = validate::faults(&file).into_iter().filter(|fault| !fault.place.ends_with(".measured_in"));
+    for fault in alone {
         let place = fault.place.strip_prefix("vehicle.").unwrap_or(&fault.place);
         let corner = place.strip_prefix("tires.").and_then(|rest| Corner::from_code(rest.get(..2)?));
         let (field, typed) = match corner {
@@ -362,6 +364,8 @@ fn blank() -> Vehicle {
         front_mass_share: None,
         tank: None,
         seats: Vec::new(),
+        luggage: None,
+        tow_ball: None,
         roll_share_front: None,
         lean_gain: None,
         outline: None,

@@ -1,21 +1,23 @@
 //! `trueground check`: what follows from a stance.
 
+mod loads;
+
 use crate::Answer;
 use crate::car_file::read;
 use crate::output::json;
-use crate::stance_choice::at;
+use crate::stance_choice::{at, meant, refused};
 use crate::table::{Column, Table};
 use crate::target_choice::FileAndTarget;
 use clap::Args;
 use clap::builder::PossibleValuesParser;
 use serde::Serialize;
 use std::fmt::Write as _;
-use trueground_core::checks::{CHECKS, Finding, LoadCase, Rule, findings};
+use trueground_core::checks::{CHECKS, Finding, LoadCase, Rule, findings, under_loads};
 
 /// What follows from a stance: clearance, flat tires, ramps, caster, joints, lamps, attitude, engine speed
 ///
 /// FILE is a car's exchange file with "clearance_points", "lamps", "radius_rod", "drive", "driveline" or "attitude" under "vehicle", and
-/// "ground"; heights there are those of the first snapshot, at nominal load. Checked is the last snapshot unless another or a target
+/// "ground"; heights there are those of the first snapshot, or of the one each names as "measured_in", at nominal load. Checked is the last snapshot unless another or a target
 /// is named. Rules are named with their numbers; whether one holds for the car is for its owner to know.
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
@@ -30,10 +32,12 @@ pub(crate) struct Arguments {
     /// Hold against this rule; may be given again
     #[arg(long, value_name = "NAME", value_parser = PossibleValuesParser::new(Rule::ALL.map(|(name, _)| name)))]
     rule: Vec<String>,
-    /// What is aboard
-    #[arg(long, value_name = "NAME", default_value = "nominal", value_parser = PossibleValuesParser::new(LoadCase::ALL.map(|(name, _)| name)))]
+    /// What is aboard; all: one table of every check under every load
+    #[arg(long, value_name = "NAME", default_value = "nominal", value_parser = PossibleValuesParser::new(LoadCase::ALL.map(|(name, _)| name).into_iter().chain([ALL])))]
     load: String,
 }
+
+const ALL: &str = "all";
 
 impl Arguments {
     pub(crate) fn check(&self) -> Result<(), clap::Error> {
@@ -50,13 +54,23 @@ struct Findings<'f> {
 pub(crate) fn run(arguments: &Arguments) -> Answer {
     let input = arguments.input.input()?;
     let (file, name) = (read(&input)?, input.name());
-    // The parser has taken known names only.
-    let load =
-        LoadCase::ALL.iter().find(|(name, _)| *name == arguments.load).map_or(LoadCase::Nominal, |(_, load)| *load);
-    let rules =
-        Rule::ALL.iter().filter(|(name, _)| arguments.rule.iter().any(|asked| asked == name)).map(|(_, rule)| *rule);
+    let rules: Vec<Rule> = Rule::ALL
+        .iter()
+        .filter(|(name, _)| arguments.rule.iter().any(|asked| asked == name))
+        .map(|(_, rule)| *rule)
+        .collect();
     let only: Vec<&str> = arguments.only.iter().map(String::as_str).collect();
-    at(&file, &arguments.input, arguments.snapshot.as_deref(), load, rules.collect(), |car, predicted| {
+    let snapshot = arguments.snapshot.as_deref();
+    if arguments.load == ALL {
+        return meant(&file, &arguments.input, snapshot, |solution, which, predicted| {
+            let table = under_loads(&file, solution, which, &rules, &only).map_err(refused)?;
+            if arguments.input.json { json(&table) } else { Ok(loads::words(&table, predicted)) }
+        })
+        .map_err(|problem| problem.at(&name));
+    }
+    // The parser has taken known names only.
+    let load = LoadCase::named(&arguments.load).unwrap_or(LoadCase::Nominal);
+    at(&file, &arguments.input, snapshot, load, rules, |car, predicted| {
         let found = findings(car, &only);
         if arguments.input.json { json(&Findings { findings: &found }) } else { Ok(words(&found, predicted)) }
     })

@@ -6,7 +6,7 @@ use crate::output::Problem;
 use crate::target_choice::FileAndTarget;
 use trueground_core::capture::CarFile;
 use trueground_core::checks::{AtStance, LoadCase, Rule, Which, at_stance};
-use trueground_core::level::{Options, solve};
+use trueground_core::level::{Options, Solution, solve};
 use trueground_core::target::Target;
 
 /// Hands the car at the stance that is meant to `answer`, and whether that is a target.
@@ -20,6 +20,22 @@ pub(crate) fn at(
     load: LoadCase,
     rules: Vec<Rule>,
     answer: impl FnOnce(&AtStance<'_>, bool) -> Answer,
+) -> Answer {
+    meant(file, input, snapshot, |solution, which, predicted| {
+        let car = at_stance(file, solution, which, load, rules).map_err(refused)?;
+        answer(&car, predicted)
+    })
+}
+
+/// Hands the stance that is meant to `answer`, with the file worked out, and whether that is a target.
+///
+/// # Errors
+/// As [`at`].
+pub(crate) fn meant(
+    file: &CarFile,
+    input: &FileAndTarget,
+    snapshot: Option<&str>,
+    answer: impl FnOnce(&Solution, Which<'_>, bool) -> Answer,
 ) -> Answer {
     let solution = solve(file, &Options::default()).map_err(refused)?;
     let target = match input.is_asked() {
@@ -35,8 +51,7 @@ pub(crate) fn at(
             return Err(Problem::new("The file has no snapshot to check.", hint));
         }
     };
-    let car = at_stance(file, &solution, which, load, rules).map_err(refused)?;
-    answer(&car, target.is_some())
+    answer(&solution, which, target.is_some())
 }
 
 /// A refusal of the engine in sentences.

@@ -3,6 +3,7 @@
 //! Axes are those of ISO 8855 with the origin on the front axle's centre line: x forward, y left, z up. Everything behind
 //! the front axle has a negative `x_mm`.
 
+mod carried;
 mod drivetrain;
 mod extent;
 mod ground_angles;
@@ -16,6 +17,7 @@ mod radius_rod;
 mod springs;
 mod steering;
 
+pub use carried::*;
 pub use drivetrain::*;
 pub use extent::*;
 pub use ground_angles::*;
@@ -70,6 +72,12 @@ pub struct Vehicle {
     /// Where people sit.
     #[serde(default, deserialize_with = "crate::capture::or_default", skip_serializing_if = "Vec::is_empty")]
     pub seats: Vec<Seat>,
+    /// Luggage as it is usually stowed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub luggage: Option<Carried>,
+    /// What a trailer lays on the ball.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tow_ball: Option<Carried>,
     /// Part of the front floor's cross slope that the body follows, 0 to 1; absent: not known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub roll_share_front: Option<Estimate>,
@@ -122,6 +130,21 @@ impl Vehicle {
     /// Its lamps, that of an older file too.
     pub fn all_lamps(&self) -> &[Lamp] {
         if self.lamps.is_empty() { self.lamp.as_slice() } else { &self.lamps }
+    }
+
+    /// Every part that says beside which snapshot it was measured: its place under `vehicle`, and the snapshot's name.
+    pub fn measured_beside(&self) -> impl Iterator<Item = (String, &str)> {
+        let points = self.clearance_points.iter().map(|point| point.measured_in.as_deref());
+        let lamps = self.lamps.iter().map(|lamp| lamp.measured_in.as_deref());
+        let parts = self.attitude.iter().map(|part| part.measured_in.as_deref());
+        let numbered = |list: &'static str| move |(number, beside)| (format!("{list}[{number}]"), beside);
+        let lamp = self.lamp.iter().map(|lamp| ("lamp".to_owned(), lamp.measured_in.as_deref()));
+        let rod = self.radius_rod.iter().map(|rod| ("radius_rod".to_owned(), rod.measured_in.as_deref()));
+        let line = self.driveline.iter().map(|line| ("driveline".to_owned(), line.measured_in.as_deref()));
+        let lists = points.enumerate().map(numbered("clearance_points"));
+        let lists = lists.chain(lamps.enumerate().map(numbered("lamps")));
+        let lists = lists.chain(parts.enumerate().map(numbered("attitude")));
+        lists.chain(lamp).chain(rod).chain(line).filter_map(|(at, beside)| Some((at, beside?)))
     }
 }
 

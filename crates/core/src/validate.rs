@@ -40,6 +40,7 @@ pub fn faults(file: &CarFile) -> Vec<Fault> {
     if let Some(ground) = &file.ground {
         described::ground(ground, &mut found);
     }
+    described::measured_in(file, &mut found);
     measured::check(file, &mut found);
     targets::check(file, &mut found);
     grounds::check(file, &mut found);

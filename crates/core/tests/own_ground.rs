@@ -122,7 +122,7 @@ fn on_level_ground_every_gap_is_the_height_of_the_lowest_point_and_both_ways_are
         .vehicle
         .clearance_points
         .iter()
-        .map(|point| car.height([point.x_mm, point.y_mm, point.z_mm], point.attach))
+        .map(|point| car.height_of(point))
         .min_by(|a, b| a.value.total_cmp(&b.value))
         .unwrap();
     for facing in Facing::ALL {

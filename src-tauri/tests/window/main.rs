@@ -5,6 +5,7 @@
 
 mod ask;
 mod car_form;
+mod checking;
 mod comparing;
 mod conditions;
 mod correcting;

@@ -40,4 +40,8 @@ slip_in_mm?: number | null,
 /**
  * How far the slip joint can come out, 0 to 500 mm.
  */
-slip_out_mm?: number | null, };
+slip_out_mm?: number | null, 
+/**
+ * Name of the snapshot it was measured beside; absent: the first. Then it counts from how the car stood there, at nominal load.
+ */
+measured_in?: string | null, };

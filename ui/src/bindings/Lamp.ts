@@ -32,4 +32,8 @@ z_mm: number,
 /**
  * How far its beam falls over the way, as first measured, −20 to 20 percent.
  */
-beam_drop_percent?: number | null, };
+beam_drop_percent?: number | null, 
+/**
+ * Name of the snapshot it was measured beside; absent: the first. Then it counts from how the car stood there, at nominal load.
+ */
+measured_in?: string | null, };

@@ -15,4 +15,8 @@ nose_down_deg: number,
 /**
  * How far it may tip, 0.1 to 45 degrees.
  */
-limit_deg: number, };
+limit_deg: number, 
+/**
+ * Name of the snapshot it was measured beside; absent: the first. Then it counts from how the car stood there, at nominal load.
+ */
+measured_in?: string | null, };

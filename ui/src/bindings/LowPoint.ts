@@ -28,4 +28,8 @@ y_mm: number,
 /**
  * Above level ground as first measured, at nominal load, −500 to 5,000 mm.
  */
-z_mm: number, };
+z_mm: number, 
+/**
+ * Name of the snapshot it was measured beside; absent: the first. Then it counts from how the car stood there, at nominal load.
+ */
+measured_in?: string | null, };

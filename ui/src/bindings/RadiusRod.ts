@@ -15,4 +15,8 @@ length_mm: number,
 /**
  * As first measured, −30 to 30 degrees.
  */
-static_caster_deg?: number | null, };
+static_caster_deg?: number | null, 
+/**
+ * Name of the snapshot it was measured beside; absent: the first. Then it counts from how the car stood there, at nominal load.
+ */
+measured_in?: string | null, };

@@ -4,6 +4,7 @@ import "../../src/app.css";
 import App from "../../src/App.svelte";
 import { backend, type Carrier } from "../../src/lib/backend/backend";
 import type { CarForm } from "../../src/bindings/CarForm";
+import * as checking from "../fixtures/checks";
 import * as comparing from "../fixtures/compare";
 import { HISTORY, NO_HISTORY } from "../fixtures/history";
 import { drawn, PHOTOS } from "../fixtures/photos";
@@ -200,6 +201,11 @@ const carry: Carrier = async (verb, request) => {
       return scene === "change" ? { ...PLAN.view, rows: PLAN.view.rows.slice(0, 1), problems: [] } : PLAN.view;
     case "search_plan":
       return PLAN.search;
+    case "see_checks":
+      if (scene === "checks-none") return checking.CHECKS_NONE;
+      return scene === "checks-target" ? checking.CHECKS_TARGET : checking.CHECKS;
+    case "open_under":
+      return checking.UNDER;
     case "open_targets":
       return scene === "targets-none" ? { ...TARGETS.view, rows: [] } : TARGETS.view;
     case "sketch_target":
@@ -334,6 +340,13 @@ const TOUCHES: Record<string, readonly string[]> = {
   part: ["tab-plan", "search", "part-0"],
   "set-out": ["open-menu", "targets", "target-1", "set-out-target"],
   "set-out-field": ["open-menu", "targets", "set-out"],
+  checks: ["to-checks"],
+  "checks-target": ["to-checks"],
+  "checks-none": ["to-checks"],
+  "check-height": ["to-checks", "check-clearance.exhaust"],
+  "check-lamp": ["to-checks", "check-lamps.lamp"],
+  "check-caster": ["to-checks", "check-caster.caster"],
+  under: ["to-under", "open-low-points", "open-lamps"],
   begin: ["tab-readings", "begin-snapshot"],
   "begin-same": ["tab-readings", "begin-snapshot", "same-all"],
   "begin-load": ["tab-readings", "begin-snapshot", "change-load", "fuel-4", "aboard-driver"],

@@ -6,6 +6,7 @@ use crate::words::{band_mm, capital, day, known, whole};
 use crate::{Garage, moment, snapshot_row, target_page};
 use std::sync::Arc;
 use trueground_core::capture::{CarFile, Snapshot, day_after};
+use trueground_core::checks::Which;
 use trueground_core::compare::{Forecast, Load, Stance, Target};
 use trueground_core::plan::{Change, KeptPlan, Planned, plan, taught};
 use trueground_core::wording::shown;
@@ -195,6 +196,11 @@ impl Asked {
         }
     }
 
+    /// One stance by itself: the one asked for, else the newest snapshot.
+    pub(crate) fn one(&self, wanted: Option<&StanceRef>) -> Result<Option<Chosen>, Problem> {
+        wanted.map_or_else(|| Ok(self.snapshots.last().cloned()), |wanted| self.find(wanted).map(Some))
+    }
+
     /// The newest snapshot.
     pub(crate) fn newest(&self) -> Option<&Snapshot> {
         self.snapshots.last().and_then(Chosen::snapshot)
@@ -281,6 +287,16 @@ impl Chosen {
             Self::Target(target) => Stance::Target(target),
             Self::Forecast(forecast) => Stance::Forecast(forecast),
             Self::Planned { planned, .. } => Stance::Planned(planned),
+        }
+    }
+
+    /// As the checks take it.
+    pub(crate) fn which(&self) -> Which<'_> {
+        match self {
+            Self::Snapshot { snapshot, .. } => Which::Snapshot(&snapshot.id),
+            Self::Target(target) => Which::Target(target),
+            Self::Forecast(forecast) => Which::Forecast(forecast),
+            Self::Planned { planned, .. } => Which::Planned(planned),
         }
     }
 

@@ -193,6 +193,7 @@ fn shaft(vehicle: &Vehicle, typed: &mut Typed<'_>) -> Option<Driveline> {
         bump_mm,
         slip_in_mm,
         slip_out_mm,
+        measured_in: vehicle.driveline.as_ref().and_then(|line| line.measured_in.clone()),
         extra: vehicle.driveline.as_ref().map(|line| line.extra.clone()).unwrap_or_default(),
     })
 }
@@ -211,8 +212,10 @@ fn attitude(vehicle: &Vehicle, typed: &mut Typed<'_>) -> Vec<LevelPart> {
             text => typed.fields.quantity(&limit, text, &TIP),
         };
         let (Some(label), Some(nose_down_deg), Some(limit_deg)) = (named, nose_down_deg, limit_deg) else { continue };
-        let extra = vehicle.attitude.iter().find(|kept| kept.label == label).map(|kept| kept.extra.clone());
-        all.push(LevelPart { label, nose_down_deg, limit_deg, extra: extra.unwrap_or_default() });
+        let kept = vehicle.attitude.iter().find(|kept| kept.label == label);
+        let measured_in = kept.and_then(|kept| kept.measured_in.clone());
+        let extra = kept.map(|kept| kept.extra.clone()).unwrap_or_default();
+        all.push(LevelPart { label, nose_down_deg, limit_deg, measured_in, extra });
     }
     all
 }

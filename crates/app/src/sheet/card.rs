@@ -1,9 +1,10 @@
 //! The card of a stance: one page to print with how a car stood on level ground, how sure that is, and how it was read.
 
 use super::side_view::side_view;
-use super::{LONG_NAME, division, outline, pressure, prose};
+use super::{LONG_NAME, division, findings, outline, pressure, prose};
+use crate::checks_page;
 use crate::result_page::{About, page};
-use crate::wire::{CornerResult, Problem, ResultView, TapeUnit};
+use crate::wire::{CheckRow, CheckWord, CornerResult, Problem, ResultView, TapeUnit};
 use crate::words::{band_deg, band_mm, capital, counted, day, degrees, facing, kinds, known, on_tape, rake, whole};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use std::collections::BTreeMap;
@@ -12,9 +13,11 @@ use trueground_core::corner::Corner;
 use trueground_core::stance::{Figure, Line};
 use trueground_core::wording::shown;
 
-const STYLE: &str = concat!(include_str!("sheet.css"), include_str!("card.css"));
+const STYLE: &str = concat!(include_str!("sheet.css"), include_str!("card.css"), include_str!("findings.css"));
 /// Most readings that are named as doubtful or struck; the rest are counted.
 const MOST_NAMED: usize = 4;
+/// Most findings on a card; the page of findings has all.
+const MOST_FOLLOWS: usize = 8;
 const NOTE_LINES: usize = 5;
 
 /// Pictures by side, as an image takes them.
@@ -94,6 +97,7 @@ pub(crate) fn of(about: &About<'_>, pictures: &Pictures) -> String {
                         section.notes { h2 { "Notes" } @for _ in 0..NOTE_LINES { div {} } }
                     }
                     (doubts(&result, snapshot))
+                    (follows(about))
                     (photos(pictures))
                     footer {
                         p { "± holds 19 times in 20. Heights are above level ground, as loaded. This card measures; it does not say a car is roadworthy." }
@@ -288,6 +292,25 @@ fn doubts(result: &ResultView, snapshot: &Snapshot) -> Markup {
             }
         }
     }
+}
+
+/// What follows from it at nominal load: what was judged, and of the rest the lowest point and the lamps.
+fn follows(about: &About<'_>) -> Markup {
+    let told = checks_page::of_snapshot(&about.solved.file, about.solution, &about.snapshot.id);
+    let judged = |row: &CheckRow| !matches!(row.word, CheckWord::Number | CheckWord::Same | CheckWord::NotRead);
+    let lowest = told.iter().filter(|row| row.check == "clearance" && row.unit == "mm").filter_map(|row| row.value);
+    let lowest = lowest.fold(f64::INFINITY, f64::min);
+    let named = |row: &CheckRow| {
+        row.word != CheckWord::NotRead
+            && (row.check == "lamps" || (row.check == "clearance" && row.value.is_some_and(|value| value <= lowest)))
+    };
+    let shown: Vec<CheckRow> = told
+        .into_iter()
+        .filter(|row| judged(row) || named(row))
+        .take(MOST_FOLLOWS)
+        .map(|row| CheckRow { parts: Vec::new(), ..row })
+        .collect();
+    html! { @if !shown.is_empty() { section { h2 { "What follows " span { "at nominal load" } } (findings::rows(&shown)) } } }
 }
 
 fn photos(pictures: &Pictures) -> Markup {

@@ -6,6 +6,7 @@
 mod bounce;
 pub(crate) mod card;
 pub(crate) mod comparison;
+pub(crate) mod findings;
 pub(crate) mod log;
 mod marks;
 mod outline;

@@ -7,6 +7,7 @@
 mod book;
 mod car;
 mod car_form;
+mod checks;
 mod compare;
 mod condition;
 mod driveline;
@@ -27,11 +28,13 @@ mod sheet;
 mod spring_pack;
 mod steering;
 mod target;
+mod under;
 mod walk;
 
 pub use book::*;
 pub use car::*;
 pub use car_form::*;
+pub use checks::*;
 pub use compare::*;
 pub use condition::*;
 pub use driveline::*;
@@ -52,6 +55,7 @@ pub use sheet::*;
 pub use spring_pack::*;
 pub use steering::*;
 pub use target::*;
+pub use under::*;
 pub use walk::*;
 
 /// Every verb with its request and its reply, in the order a person meets them.
@@ -104,6 +108,10 @@ pub use walk::*;
 /// | `see_settling` | [`SeeSettling`] | [`SettlingView`] |
 /// | `why` | [`AskWhy`] | [`WhyView`] |
 /// | `compare` | [`CompareAsk`] | [`CompareView`] |
+/// | `see_checks` | [`SeeChecks`] | [`ChecksView`] |
+/// | `print_checks` | [`SeeChecks`] | [`BlankSheet`] |
+/// | `open_under` | [`CarRef`] | [`UnderView`] |
+/// | `keep_under` | [`UnderForm`] | [`CarView`] |
 /// | `open_photos` | [`SnapshotRef`] | [`PhotosView`] |
 /// | `see_photo` | [`PhotoRef`] | [`PhotoPicture`] |
 /// | `add_photo` | [`AddPhoto`] | [`PhotosView`] |
@@ -198,6 +206,10 @@ pub const VERBS: &[&str] = &[
     "see_settling",
     "why",
     "compare",
+    "see_checks",
+    "print_checks",
+    "open_under",
+    "keep_under",
     "open_photos",
     "see_photo",
     "add_photo",

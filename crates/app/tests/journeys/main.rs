@@ -5,6 +5,7 @@
 mod car_form;
 mod car_gauge;
 mod changing;
+mod checking;
 mod comparing;
 mod conditions;
 mod correcting;

@@ -82,6 +82,9 @@ pub struct Driveline {
     /// How far the slip joint can come out, 0 to 500 mm.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub slip_out_mm: Option<f64>,
+    /// Name of the snapshot it was measured beside; absent: the first. Then it counts from how the car stood there, at nominal load.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured_in: Option<String>,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]

@@ -27,6 +27,9 @@ pub struct Lamp {
     /// How far its beam falls over the way, as first measured, −20 to 20 percent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub beam_drop_percent: Option<f64>,
+    /// Name of the snapshot it was measured beside; absent: the first. Then it counts from how the car stood there, at nominal load.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured_in: Option<String>,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]

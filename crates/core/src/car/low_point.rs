@@ -22,6 +22,9 @@ pub struct LowPoint {
     pub y_mm: f64,
     /// Above level ground as first measured, at nominal load, −500 to 5,000 mm.
     pub z_mm: f64,
+    /// Name of the snapshot it was measured beside; absent: the first. Then it counts from how the car stood there, at nominal load.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured_in: Option<String>,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]
@@ -59,4 +62,9 @@ pub enum Attached {
 impl Attached {
     /// All of them.
     pub const ALL: [Self; 4] = [Self::Body, Self::Frame, Self::FrontAxle, Self::RearAxle];
+
+    /// True for what goes with an axle and not with the body.
+    pub const fn is_axle(self) -> bool {
+        matches!(self, Self::FrontAxle | Self::RearAxle)
+    }
 }

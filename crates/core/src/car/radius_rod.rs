@@ -14,6 +14,9 @@ pub struct RadiusRod {
     /// As first measured, −30 to 30 degrees.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub static_caster_deg: Option<f64>,
+    /// Name of the snapshot it was measured beside; absent: the first. Then it counts from how the car stood there, at nominal load.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured_in: Option<String>,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]

@@ -1,9 +1,10 @@
 //! From a car's file to the stance that is checked: a snapshot or a target, under a load, counted from the first snapshot.
 
-use super::at_stance::{AtStance, BodyMove, Changed, Rule, unread_radius};
+use super::at_stance::{AtStance, BodyMove, Changed, GRAVITY, Rule, Since, TIRE_RATE_N_PER_MM, unread_radius};
+use super::load_case::LoadCase;
 use crate::capture::{CarFile, LoadChange, Snapshot};
 use crate::car::{PointKind, RefPoint, Vehicle};
-use crate::compare::marks_x_mm;
+use crate::compare::{Forecast, marks_x_mm};
 use crate::corner::{Corner, Corners};
 use crate::level::{LEAN_GAIN, Problem, ROLL_SHARE, Solution, Term, load_drop_mm};
 use crate::plan::Planned;
@@ -11,6 +12,7 @@ use crate::stance::Figure;
 use crate::target::Target;
 use crate::uncertainty::Quantity;
 use crate::wording::{listed, shown};
+use std::collections::BTreeMap;
 
 /// Which stance is checked.
 #[derive(Clone, Copy, Debug)]
@@ -21,46 +23,19 @@ pub enum Which<'a> {
     Target(&'a Target),
     /// What changes would make of a snapshot.
     Planned(&'a Planned),
+    /// Where its settling will end.
+    Forecast(&'a Forecast),
 }
 
-/// What is aboard.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum LoadCase {
-    /// The nominal load and pressures.
-    Nominal,
-    /// As the snapshot was loaded.
-    AsLoaded,
-    /// One person in the front seat besides.
-    Driver,
-    /// Two people in the front seat besides.
-    TwoUp,
-    /// The half of the tank besides that the nominal load leaves empty.
-    TankFull,
-}
-
-impl LoadCase {
-    /// Names as they are asked for.
-    pub const ALL: [(&'static str, Self); 5] = [
-        ("nominal", Self::Nominal),
-        ("as_loaded", Self::AsLoaded),
-        ("driver", Self::Driver),
-        ("two_up", Self::TwoUp),
-        ("tank_full", Self::TankFull),
-    ];
-}
-
-/// A person with what they wear [common practice, no source].
-const PERSON_KG: f64 = 75.0;
-/// Of gasoline [common practice, no source].
-const FUEL_KG_PER_LITRE: f64 = 0.75;
-/// A front seat behind the front axle, in wheelbases, where the file has none [common practice, no source].
-const SEAT_WHEELBASES: f64 = 0.55;
 /// Of what a load does, relative, where springs are known to a tenth.
 const LOAD_REL_U: f64 = 0.1;
 /// Axles that were not measured again: tires warm, worn or pumped a little otherwise, mm [common practice, no source].
 const AXLE_U_MM: f64 = 1.0;
 /// Left against right where a floor that was not levelled does not tell it, mm over the track [common practice, no source].
 const LEAN_U_MM: f64 = 6.0;
+
+/// Of what a load does to a tire, relative: one tire 180 to 260 N/mm [common practice, no source].
+const TIRE_REL_U: f64 = 0.2;
 
 /// The car at a stance, ready for the checks.
 ///
@@ -84,27 +59,51 @@ pub fn at_stance<'f>(
     let first = first_snapshot(file)?;
     let later = match which {
         Which::Snapshot(id) => Some(snapshot(file, id)?),
+        Which::Forecast(forecast) => Some(snapshot(file, &forecast.snapshot)?),
         Which::Target(_) | Which::Planned(_) => None,
     };
-    let moved = Moved { file, solution, first };
-    let body = match which {
-        Which::Snapshot(id) if id == first.id && load != LoadCase::AsLoaded => BodyMove::none(vehicle),
-        Which::Snapshot(id) => moved.to_snapshot(id, load == LoadCase::AsLoaded)?,
-        Which::Target(target) => moved.to_target(target)?,
-        Which::Planned(_) => BodyMove::none(vehicle),
+    let masses = load.masses(vehicle)?;
+    let since = |base: &Snapshot| -> Result<Since, Problem> {
+        let moved = Moved { file, solution, base };
+        let body = match which {
+            Which::Snapshot(id) if id == base.id && load != LoadCase::AsLoaded => BodyMove::none(vehicle),
+            Which::Snapshot(id) => moved.to_snapshot(id, load == LoadCase::AsLoaded)?,
+            Which::Planned(_) => BodyMove::none(vehicle),
+            Which::Target(target) => {
+                moved.to_heights(&|point| Some(Quantity::exact(*target.heights_mm.get(point)?)))?
+            }
+            Which::Forecast(forecast) => {
+                let heights = forecast.heights(file, solution);
+                moved.to_heights(&|point| told(*heights.get(point)?))?
+            }
+        };
+        Ok(Since {
+            body: loaded(vehicle, body, &masses),
+            axle_rise: [true, false]
+                .map(|front| pressed(vehicle, axle_rise(solution, base, later, front), &masses, front)),
+        })
     };
-    let body = loaded(vehicle, body, &masses(vehicle, load)?);
+    let Since { body, axle_rise } = since(first)?;
+    let mut beside = BTreeMap::new();
+    for (_, id) in vehicle.measured_beside() {
+        if id != first.id && !beside.contains_key(id) {
+            beside.insert(id.to_owned(), since(snapshot(file, id)?)?);
+        }
+    }
     let shared = solution.shared();
     let known = |figure: Figure, otherwise: Quantity| {
         figure.value.zip(figure.u).map_or(otherwise, |(value, u)| Quantity::new(value, u))
     };
     Ok(AtStance {
         vehicle,
-        rail: rail(&moved, &body, which),
-        body,
+        rail: rail(&Moved { file, solution, base: first }, &body, which),
         grounds: &file.grounds,
-        loaded_radius: Corners::from_fn(|corner| loaded_radius(file, solution, later.unwrap_or(first), corner)),
-        axle_rise: [true, false].map(|front| axle_rise(solution, first, later, front)),
+        body,
+        since: beside,
+        loaded_radius: Corners::from_fn(|corner| {
+            pressed(vehicle, loaded_radius(file, solution, later.unwrap_or(first), corner), &masses, corner.is_front())
+        }),
+        axle_rise,
         changed: Changed::NOTHING,
         roll_share_front: known(shared.roll_share_front, Quantity::new(ROLL_SHARE.0, ROLL_SHARE.1)),
         lean_gain: known(shared.lean_gain, Quantity::new(LEAN_GAIN.0, LEAN_GAIN.1)),
@@ -112,7 +111,7 @@ pub fn at_stance<'f>(
         rules,
         wanted_clearance_mm: match which {
             Which::Target(target) => target.extra.get("min_clearance_mm").and_then(serde_json::Value::as_f64),
-            Which::Snapshot(_) | Which::Planned(_) => None,
+            Which::Snapshot(_) | Which::Forecast(_) | Which::Planned(_) => None,
         },
     })
 }
@@ -141,11 +140,11 @@ fn snapshot<'f>(file: &'f CarFile, id: &str) -> Result<&'f Snapshot, Problem> {
     }
 }
 
-/// How the body moved from the first snapshot on.
+/// How the body moved from a snapshot on.
 struct Moved<'a> {
     file: &'a CarFile,
     solution: &'a Solution,
-    first: &'a Snapshot,
+    base: &'a Snapshot,
 }
 
 impl Moved<'_> {
@@ -156,34 +155,44 @@ impl Moved<'_> {
                 (format!("{lines}.{}.{name}", kind.code()), format!("lines_nominal.{}.{name}", kind.code()));
             let sum = self.solution.sum(&[
                 Term { snapshot: id, figure: &now, weight: 1.0 },
-                Term { snapshot: &self.first.id, figure: &then, weight: -1.0 },
+                Term { snapshot: &self.base.id, figure: &then, weight: -1.0 },
             ]);
             told(sum?)
         })
     }
 
-    fn to_target(&self, target: &Target) -> Result<BodyMove, Problem> {
+    fn to_heights(&self, of: &dyn Fn(&str) -> Option<Quantity>) -> Result<BodyMove, Problem> {
         let track = self.file.vehicle.track_front_mm;
         self.by_any_kind(|kind, name| {
             let marks = self.marks(kind)?;
             let mark = |corner: Corner| marks[corner.index()];
-            let height = |corner| target.heights_mm.get(&mark(corner)?.id).copied();
+            let height = |corner| of(&mark(corner)?.id);
             let pair = |left, right| Some((height(left)?, height(right)?, mark(left)?.y_mm - mark(right)?.y_mm));
             let (front, rear) = (pair(Corner::FL, Corner::FR)?, pair(Corner::RL, Corner::RR)?);
+            let mean = |(left, right, _): (Quantity, Quantity, f64)| {
+                Quantity::new(f64::midpoint(left.value, right.value), left.u.hypot(right.u) / 2.0)
+            };
+            let slope = |(left, right, apart): (Quantity, Quantity, f64)| {
+                Quantity::new((left.value - right.value) / apart, left.u.hypot(right.u) / apart)
+            };
             let wanted = match name {
-                "front_mean_mm" => f64::midpoint(front.0, front.1),
-                "rear_mean_mm" => f64::midpoint(rear.0, rear.1),
-                _ => track * f64::midpoint((front.0 - front.1) / front.2, (rear.0 - rear.1) / rear.2),
+                "front_mean_mm" => mean(front),
+                "rear_mean_mm" => mean(rear),
+                _ => {
+                    let (front, rear) = (slope(front), slope(rear));
+                    let lean = track * f64::midpoint(front.value, rear.value);
+                    Quantity::new(lean, track * front.u.hypot(rear.u) / 2.0)
+                }
             };
             let path = format!("lines_nominal.{}.{name}", kind.code());
-            let then = told(self.solution.sum(&[Term { snapshot: &self.first.id, figure: &path, weight: 1.0 }])?)?;
-            Some(Quantity::new(wanted - then.value, then.u))
+            let then = told(self.solution.sum(&[Term { snapshot: &self.base.id, figure: &path, weight: 1.0 }])?)?;
+            Some(Quantity::new(wanted.value - then.value, wanted.u.hypot(then.u)))
         })
     }
 
     /// Those on which the first snapshot's line of a kind rests.
     fn marks(&self, kind: PointKind) -> Option<[Option<&RefPoint>; 4]> {
-        let first = self.solution.snapshots.iter().find(|stance| stance.id == self.first.id)?;
+        let first = self.solution.snapshots.iter().find(|stance| stance.id == self.base.id)?;
         Some(first.marks(&self.file.vehicle, kind))
     }
 
@@ -205,8 +214,8 @@ impl Moved<'_> {
         });
         found.ok_or_else(|| {
             let message = format!(
-                "this stance and the first snapshot {} have no kind of point in common in front and behind",
-                shown(&self.first.id)
+                "this stance and snapshot {} have no kind of point in common in front and behind",
+                shown(&self.base.id)
             );
             Problem::new(message, "Read the same points in both, or give the target heights of points that were read.")
         })
@@ -221,10 +230,10 @@ fn rail(moved: &Moved<'_>, body: &BodyMove, which: Which<'_>) -> Option<[(f64, Q
         told(moved.solution.sum(&[Term { snapshot, figure: &figure, weight: 1.0 }])?)
     };
     let end = |x: f64, end: &str| {
-        let (then, rise) = (read(&moved.first.id, end)?, body.rise(x, 0.0));
+        let (then, rise) = (read(&moved.base.id, end)?, body.rise(x, 0.0));
         let here = match which {
             Which::Snapshot(id) => read(id, end),
-            Which::Target(_) | Which::Planned(_) => None,
+            Which::Target(_) | Which::Forecast(_) | Which::Planned(_) => None,
         };
         let u = here.map_or_else(|| then.u.hypot(rise.u), |here| here.u);
         Some((x, Quantity::new(then.value + rise.value, u)))
@@ -234,26 +243,6 @@ fn rail(moved: &Moved<'_>, body: &BodyMove, which: Which<'_>) -> Option<[(f64, Q
 
 fn told(figure: Figure) -> Option<Quantity> {
     figure.value.zip(figure.u).map(|(value, u)| Quantity::new(value, u))
-}
-
-fn masses(vehicle: &Vehicle, load: LoadCase) -> Result<Vec<LoadChange>, Problem> {
-    let mass = |mass_kg: f64, x_mm: f64| vec![LoadChange { label: String::new(), mass_kg, x_mm, y_mm: 0.0 }];
-    let seat = vehicle.seats.first().map_or(-SEAT_WHEELBASES * vehicle.wheelbase_mm, |seat| seat.x_mm);
-    Ok(match load {
-        LoadCase::Nominal | LoadCase::AsLoaded => Vec::new(),
-        LoadCase::Driver => mass(PERSON_KG, seat),
-        LoadCase::TwoUp => mass(2.0 * PERSON_KG, seat),
-        LoadCase::TankFull => {
-            let Some(tank) = &vehicle.tank else {
-                let hint = "Add it to the file: \"tank\": {\"litres\": 60, \"x_mm\": -2900}.";
-                return Err(Problem::new(
-                    "the car has no tank in the file, so nothing says what a full one weighs",
-                    hint,
-                ));
-            };
-            mass(tank.litres / 2.0 * FUEL_KG_PER_LITRE, tank.x_mm)
-        }
-    })
 }
 
 /// The body let down by masses.
@@ -268,6 +257,16 @@ fn loaded(vehicle: &Vehicle, body: BodyMove, masses: &[LoadChange]) -> BodyMove 
         Quantity::new(at.value - drop, at.u.hypot(LOAD_REL_U * drop))
     };
     BodyMove { front: down(body.front, body.front_x_mm), rear: down(body.rear, body.rear_x_mm), ..body }
+}
+
+/// A height of wheel centres that masses press down into the tires.
+fn pressed(vehicle: &Vehicle, at: Quantity, masses: &[LoadChange], front: bool) -> Quantity {
+    let force = masses.iter().map(|mass| {
+        let behind = -mass.x_mm / vehicle.wheelbase_mm;
+        mass.mass_kg * GRAVITY * if front { 1.0 - behind } else { behind }
+    });
+    let down = force.sum::<f64>() / (2.0 * TIRE_RATE_N_PER_MM);
+    Quantity::new(at.value - down, at.u.hypot(TIRE_REL_U * down))
 }
 
 /// As read at the hub, else free radius less what the car's weight presses in.

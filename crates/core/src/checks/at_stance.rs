@@ -1,11 +1,12 @@
 //! The car at one stance, for the checks: how far body and axles have moved since their points were measured.
 
-use crate::car::{Attached, GroundAngles, Vehicle};
+use crate::car::{Attached, GroundAngles, LowPoint, Vehicle};
 use crate::corner::{Corner, Corners};
 use crate::ground::OwnGround;
 use crate::level::{LEAN_GAIN, ROLL_SHARE};
 use crate::plan::{Effect, PREDICTION_U_MM};
 use crate::uncertainty::Quantity;
+use std::collections::BTreeMap;
 
 /// A car at a stance. What moved is counted from the stance at which its points and lamps were measured.
 #[derive(Clone, Debug)]
@@ -14,6 +15,8 @@ pub struct AtStance<'f> {
     pub vehicle: &'f Vehicle,
     /// How the body moved.
     pub body: BodyMove,
+    /// The same since later snapshots that parts were measured beside, by their names.
+    pub since: BTreeMap<String, Since>,
     /// Wheel centre to ground, mm.
     pub loaded_radius: Corners<Quantity>,
     /// How far each axle's wheel centres rose, mm: front, rear.
@@ -43,6 +46,7 @@ impl<'f> AtStance<'f> {
         Self {
             vehicle,
             body: BodyMove::none(vehicle),
+            since: BTreeMap::new(),
             loaded_radius: Corners::from_fn(|corner| unread_radius(vehicle, corner)),
             axle_rise: [Quantity::exact(0.0); 2],
             changed: Changed::NOTHING,
@@ -57,9 +61,9 @@ impl<'f> AtStance<'f> {
     }
 }
 
-const GRAVITY: f64 = 9.806_65;
+pub(super) const GRAVITY: f64 = 9.806_65;
 /// One tire [common practice, no source].
-const TIRE_RATE_N_PER_MM: f64 = 220.0;
+pub(super) const TIRE_RATE_N_PER_MM: f64 = 220.0;
 /// A wheel of a car whose tires nobody entered, mm [common practice, no source].
 const RADIUS_UNLESS_GIVEN_MM: f64 = 330.0;
 /// What its weight presses into a tire, of its radius, where the car was not weighed [common practice, no source].
@@ -74,6 +78,15 @@ pub(super) fn unread_radius(vehicle: &Vehicle, corner: Corner) -> Quantity {
         mass * GRAVITY * share / 2.0 / TIRE_RATE_N_PER_MM
     });
     Quantity::new(free - pressed, 0.3 * pressed)
+}
+
+/// How a car moved since a snapshot.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Since {
+    /// Its body.
+    pub body: BodyMove,
+    /// Each axle's wheel centres up, mm: front, rear.
+    pub axle_rise: [Quantity; 2],
 }
 
 /// How a rigid body moved: at two places along the car, and side to side.
@@ -173,13 +186,25 @@ const FLANGE_MM: f64 = 12.7;
 const FLAT_RUBBER_MM: f64 = 18.0;
 
 impl AtStance<'_> {
-    /// Height of a point above level ground, mm.
-    pub fn height(&self, [x, y, z]: [f64; 3], attached: Attached) -> Quantity {
+    /// How it moved since the snapshot that a part was measured beside; absent: since the first.
+    pub fn since(&self, measured_in: Option<&str>) -> Since {
+        let later = measured_in.and_then(|name| self.since.get(name));
+        later.copied().unwrap_or(Since { body: self.body, axle_rise: self.axle_rise })
+    }
+
+    /// Height of a low point above level ground, mm.
+    pub fn height_of(&self, point: &LowPoint) -> Quantity {
+        self.height_since(point.place_mm(), point.attach, point.measured_in.as_deref())
+    }
+
+    /// Height above level ground of a point that was measured beside a snapshot, mm.
+    pub fn height_since(&self, [x, y, z]: [f64; 3], attached: Attached, measured_in: Option<&str>) -> Quantity {
+        let since = self.since(measured_in);
         let rise = match attached {
-            Attached::Body => both(self.body.rise(x, y), self.changed.body_over_frame_mm),
-            Attached::Frame => self.body.rise(x, y),
-            Attached::FrontAxle => self.axle_parts_rise(0),
-            Attached::RearAxle => self.axle_parts_rise(1),
+            Attached::Body => both(since.body.rise(x, y), self.changed.body_over_frame_mm),
+            Attached::Frame => since.body.rise(x, y),
+            Attached::FrontAxle => self.axle_parts_rise_since(0, &since),
+            Attached::RearAxle => self.axle_parts_rise_since(1, &since),
         };
         Quantity::new(z + rise.value, POINT_U_MM.hypot(rise.u))
     }
@@ -194,16 +219,21 @@ impl AtStance<'_> {
             let u = (front.u * (1.0 - back)).hypot(rear.u * back).hypot(PREDICTION_U_MM);
             Quantity::new(at.value + rise, at.u.hypot(u))
         };
-        self.body = BodyMove {
-            front: by(self.body.front, self.body.front_x_mm),
-            rear: by(self.body.rear, self.body.rear_x_mm),
-            lean: both(self.body.lean, effect.lean),
-            ..self.body
+        let carried = |body: BodyMove| BodyMove {
+            front: by(body.front, body.front_x_mm),
+            rear: by(body.rear, body.rear_x_mm),
+            lean: both(body.lean, effect.lean),
+            ..body
         };
+        let lifted = |rise: [Quantity; 2]| [0, 1].map(|end| both(rise[end], effect.hub_mm[end]));
+        self.body = carried(self.body);
+        for since in self.since.values_mut() {
+            *since = Since { body: carried(since.body), axle_rise: lifted(since.axle_rise) };
+        }
         self.rail = self.rail.map(|ends| ends.map(|(x_mm, height)| (x_mm, by(height, x_mm))));
         let hub = |corner: Corner| effect.hub_mm[usize::from(!corner.is_front())];
         self.loaded_radius = Corners::from_fn(|corner| both(*self.loaded_radius.at(corner), hub(corner)));
-        self.axle_rise = [0, 1].map(|end| both(self.axle_rise[end], effect.hub_mm[end]));
+        self.axle_rise = lifted(self.axle_rise);
         self.changed = Changed {
             body_over_frame_mm: effect.body_over_frame_mm,
             axle_mm: effect.axle_mm,
@@ -217,6 +247,11 @@ impl AtStance<'_> {
     /// How far an axle's own parts rose, front 0, rear 1, mm: with its wheel centres, and against them where it is another axle.
     pub fn axle_parts_rise(&self, axle: usize) -> Quantity {
         both(self.axle_rise[axle], self.changed.axle_mm[axle])
+    }
+
+    /// The same since a snapshot that a part was measured beside.
+    pub fn axle_parts_rise_since(&self, axle: usize, since: &Since) -> Quantity {
+        both(since.axle_rise[axle], self.changed.axle_mm[axle])
     }
 
     /// Lowest rim edge of a wheel above the ground, mm; `None` without tires.

@@ -11,8 +11,8 @@ const GAUGE_U_DEG: f64 = 0.1;
 
 /// One finding a thing.
 pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
-    let rake = car.body.rake_deg();
     let of = |level: &LevelPart| {
+        let rake = car.since(level.measured_in.as_deref()).body.rake_deg();
         let now = level.nose_down_deg + rake.value;
         let tips = Quantity::new(now.abs(), rake.u.hypot(GAUGE_U_DEG));
         let way = if now < 0.0 { "nose-up" } else { "nose-down" };

@@ -2,22 +2,24 @@
 
 use super::at_stance::{AtStance, Rule};
 use super::finding::{Finding, Verdict, mm};
+use crate::car::LowPoint;
 use crate::corner::Corner;
 use crate::uncertainty::Quantity;
 use crate::wording::shown;
 
 const CHECK: &str = "clearance";
 
+/// Which points a line is for.
+type Sort = fn(&LowPoint) -> bool;
+/// Height of a line over a place; `None` where it does not reach.
+type Line<'l> = &'l dyn Fn(&LowPoint) -> Option<Quantity>;
+
 /// One finding a point, and one for each line.
 pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
-    let points = &car.vehicle.clearance_points;
-    let heights = points.iter().map(|point| {
-        let height = car.height(point.place_mm(), point.attach);
-        (point.called(), point, height)
-    });
-    let heights: Vec<_> = heights.collect();
+    let heights: Vec<(&LowPoint, Quantity)> =
+        car.vehicle.clearance_points.iter().map(|point| (point, car.height_of(point))).collect();
     let mut findings = Vec::new();
-    for (name, point, height) in &heights {
+    for (point, height) in &heights {
         let verdict = car.wanted_clearance_mm.map(|wanted| Verdict::clearing(*height, wanted));
         let against =
             car.wanted_clearance_mm.map_or_else(String::new, |wanted| format!("; the target asks for {}", mm(wanted)));
@@ -30,67 +32,79 @@ pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
             limit: car.wanted_clearance_mm,
             source: if verdict.is_some() { "the target" } else { "no limit asked for" }.to_owned(),
             verdict,
-            sentence: format!("{} stands {} over the ground{against}.", shown(name), mm(height.value)),
+            sentence: format!("{} stands {} over the ground{against}.", shown(point.called()), mm(height.value)),
         });
     }
-    let least = |over: &dyn Fn(f64, f64) -> Option<Quantity>| {
-        let gaps = heights.iter().filter_map(|(name, point, height)| {
-            let line = over(point.x_mm, point.y_mm)?;
-            Some((name, Quantity::new(height.value - line.value, height.u.hypot(line.u))))
-        });
-        gaps.min_by(|a, b| a.1.value.total_cmp(&b.1.value))
-    };
     let edge =
         Corner::ALL.into_iter().filter_map(|corner| car.rim_edge_mm(corner)).min_by(|a, b| a.value.total_cmp(&b.value));
-    for (rule, line, gap) in [
-        (Rule::RimLine, "rim line", least(&|_, _| edge)),
-        (Rule::ScrubLine, "scrub line", least(&|x, y| scrub_line(car, x, y))),
-    ] {
-        let Some((name, gap)) = gap else { continue };
+    let body = |point: &LowPoint| !point.attach.is_axle();
+    let axle = |point: &LowPoint| point.attach.is_axle();
+    let any = |_: &LowPoint| true;
+    let rows: [(Rule, &str, Sort, Line<'_>); 4] = [
+        (Rule::RimLine, "rim line", body, &|_| edge),
+        (Rule::RimLine, "rim line, axles", axle, &|_| edge),
+        (Rule::ScrubLine, "scrub line across", any, &|point| across(car, point)),
+        (Rule::ScrubLine, "scrub line front to rear", any, &|point| front_to_rear(car, point)),
+    ];
+    for (rule, what, of, line) in rows {
+        let gaps = heights.iter().filter(|(point, _)| of(point)).filter_map(|(point, height)| {
+            let line = line(point)?;
+            Some((point, Quantity::new(height.value - line.value, height.u.hypot(line.u))))
+        });
+        let Some((point, gap)) = gaps.min_by(|a, b| a.1.value.total_cmp(&b.1.value)) else { continue };
         let asked = car.rules.contains(&rule);
         let side = if gap.value < 0.0 { "below" } else { "over" };
+        let name = what.trim_end_matches(", axles");
+        let of_what = if what == name { "the lowest" } else { "of what goes with the axles the lowest" };
         findings.push(Finding {
             check: CHECK,
-            what: line.to_owned(),
+            what: what.to_owned(),
             value: gap.value,
             u: gap.u,
             unit: "mm",
             limit: asked.then_some(0.0),
-            source: format!("{line}: a common form of local rules, whose wording differs from place to place"),
+            source: format!("{name}: a common form of local rules, whose wording differs from place to place"),
             verdict: asked.then(|| Verdict::clearing(gap, 0.0)),
-            sentence: format!("{} is the lowest against the {line}: {} {side} it.", shown(name), mm(gap.value.abs())),
+            sentence: format!(
+                "{} is {of_what} against the {name}: {} {side} it.",
+                shown(point.called()),
+                mm(gap.value.abs())
+            ),
         });
     }
     findings
 }
 
-/// Height of the higher of the strings over a place between the wheels, each from a rim's lowest edge to the bottom of the opposite
-/// tire: across, front to rear, mm.
-fn scrub_line(car: &AtStance<'_>, x: f64, y: f64) -> Option<Quantity> {
-    let back = -x / car.vehicle.wheelbase_mm;
-    let edge = |left: Corner, right: Corner| -> Option<[Quantity; 2]> {
-        Some([car.rim_edge_mm(left)?, car.rim_edge_mm(right)?])
+/// Height over a place of the higher of the two strings across the car, each from a rim's lowest edge to the bottom of the
+/// opposite tire, mm. They are held as far ahead and behind an axle as a wheel reaches.
+fn across(car: &AtStance<'_>, point: &LowPoint) -> Option<Quantity> {
+    let back = -point.x_mm / car.vehicle.wheelbase_mm;
+    let front = back < 0.5;
+    let (axle_x, track, [left, right]) = if front {
+        (0.0, car.vehicle.track_front_mm, [Corner::FL, Corner::FR])
+    } else {
+        (-car.vehicle.wheelbase_mm, car.vehicle.track_rear_mm, [Corner::RL, Corner::RR])
     };
-    let mut strings = Vec::new();
-    if (0.0..=1.0).contains(&back) {
-        let [front, _] = edge(Corner::FL, Corner::FR)?;
-        let [rear, _] = edge(Corner::RL, Corner::RR)?;
-        strings.push(Quantity::new(front.value * (1.0 - back), front.u));
-        strings.push(Quantity::new(rear.value * back, rear.u));
+    let aside = point.y_mm / track;
+    let reach = car.vehicle.tires.as_ref()?.at(left).rim_diameter_mm / 2.0;
+    if (point.x_mm - axle_x).abs() > reach || aside.abs() > 0.5 {
+        return None;
     }
-    // Strings across hang under each axle, as far as a wheel reaches ahead and behind.
-    for (axle_x, track, [left, right]) in [
-        (0.0, car.vehicle.track_front_mm, edge(Corner::FL, Corner::FR)?),
-        (-car.vehicle.wheelbase_mm, car.vehicle.track_rear_mm, edge(Corner::RL, Corner::RR)?),
-    ] {
-        let aside = y / track;
-        if (x - axle_x).abs() <= left.value + FLAT_REACH_MM && aside.abs() <= 0.5 {
-            strings.push(Quantity::new(left.value * (0.5 + aside), left.u));
-            strings.push(Quantity::new(right.value * (0.5 - aside), right.u));
-        }
-    }
-    strings.into_iter().max_by(|a, b| a.value.total_cmp(&b.value))
+    let string = |corner, part: f64| car.rim_edge_mm(corner).map(|edge| Quantity::new(edge.value * part, edge.u));
+    higher(string(left, 0.5 + aside)?, string(right, 0.5 - aside)?)
 }
 
-/// Half of a rim, about: how far ahead and behind an axle the strings across are held, mm.
-const FLAT_REACH_MM: f64 = 200.0;
+/// The same along a side of the car: from the front rim's edge to the bottom of the rear tire, and from the rear rim's to the front.
+fn front_to_rear(car: &AtStance<'_>, point: &LowPoint) -> Option<Quantity> {
+    let back = -point.x_mm / car.vehicle.wheelbase_mm;
+    if !(0.0..=1.0).contains(&back) {
+        return None;
+    }
+    let [front, rear] = if point.y_mm < 0.0 { [Corner::FR, Corner::RR] } else { [Corner::FL, Corner::RL] };
+    let string = |corner, part: f64| car.rim_edge_mm(corner).map(|edge| Quantity::new(edge.value * part, edge.u));
+    higher(string(front, 1.0 - back)?, string(rear, back)?)
+}
+
+fn higher(a: Quantity, b: Quantity) -> Option<Quantity> {
+    [a, b].into_iter().max_by(|a, b| a.value.total_cmp(&b.value))
+}

@@ -57,6 +57,15 @@ impl Verdict {
         }
     }
 
+    /// True where it touches or lies outside, false where it clears or lies within; `None` where that cannot be told.
+    pub const fn touches(self) -> Option<bool> {
+        match self {
+            Self::Touches | Self::Outside => Some(true),
+            Self::Clears | Self::Within => Some(false),
+            Self::CantTell => None,
+        }
+    }
+
     /// A gap that must stay above a limit.
     pub fn clearing(gap: Quantity, limit: f64) -> Self {
         Self::above(gap, limit, Self::Clears, Self::Touches)

@@ -28,6 +28,17 @@ const TABLE_IN: [(&str, Option<f64>, Option<f64>); 13] = [
     ("high-mounted stop lamp (not passenger cars)", Some(34.0), None),
 ];
 
+/// Their names, in the order of the table.
+pub const KINDS: [&str; TABLE_IN.len()] = {
+    let mut kinds = [""; TABLE_IN.len()];
+    let mut at = 0;
+    while at < TABLE_IN.len() {
+        kinds[at] = TABLE_IN[at].0;
+        at += 1;
+    }
+    kinds
+};
+
 /// Dipped beam of UN Regulation 48, mm.
 const UN_R48_MM: [f64; 2] = [500.0, 1_200.0];
 
@@ -44,7 +55,7 @@ pub fn fmvss108_mm(kind: &str) -> Option<[Option<f64>; 2]> {
 pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     for lamp in car.vehicle.all_lamps() {
-        let height = car.height([lamp.x_mm, lamp.y_mm, lamp.z_mm], lamp.attach);
+        let height = car.height_since([lamp.x_mm, lamp.y_mm, lamp.z_mm], lamp.attach, lamp.measured_in.as_deref());
         if car.rules.contains(&Rule::Fmvss108) || !car.rules.contains(&Rule::UnR48) {
             let bounds = fmvss108_mm(&lamp.kind).unwrap_or([None, None]);
             findings.push(by_rule(
@@ -102,8 +113,13 @@ fn by_rule(lamp: &Lamp, height: Quantity, [low, high]: [Option<f64>; 2], source:
     }
 }
 
+/// Whether its beam's drop is known.
+pub(super) const fn aimed(lamp: &Lamp) -> bool {
+    lamp.beam_drop_percent.is_some()
+}
+
 fn aim(car: &AtStance<'_>, lamp: &Lamp, drop: f64) -> Finding {
-    let rake = car.body.rake_deg();
+    let rake = car.since(lamp.measured_in.as_deref()).body.rake_deg();
     let more = 100.0 * Angle::deg(rake.value).tan();
     let (now, u) = (drop + more, (100.0 * rake.u.to_radians()).hypot(DROP_U_PERCENT));
     let way = if more < 0.0 { "less" } else { "more" };

@@ -13,16 +13,22 @@ mod finding;
 mod flat_tire;
 pub mod gearing;
 pub mod lamps;
+mod load_case;
 pub mod over_ground;
 mod own_grounds;
 pub mod ramp;
 mod ramp_angles;
 mod rolling;
+mod under_loads;
+mod unread;
 
 pub(crate) use asked::loaded_radius;
-pub use asked::{LoadCase, Which, at_stance};
-pub use at_stance::{AtStance, BodyMove, Changed, Rule};
+pub use asked::{Which, at_stance};
+pub use at_stance::{AtStance, BodyMove, Changed, Rule, Since};
 pub use finding::{Finding, Verdict};
+pub use load_case::LoadCase;
+pub use under_loads::{LeftOut, LoadTable, UnderLoad, under_loads};
+pub use unread::{Unread, unread};
 
 /// A check.
 pub type Check = fn(&AtStance<'_>) -> Vec<Finding>;

@@ -137,7 +137,7 @@ fn points(car: &AtStance<'_>) -> Vec<Point> {
         Point {
             id,
             x_mm: point.x_mm,
-            z_mm: car.height(point.place_mm(), point.attach).value,
+            z_mm: car.height_of(point).value,
             attach: match point.attach {
                 Attached::Body | Attached::Frame => Attach::Body,
                 Attached::FrontAxle => Attach::FrontAxle,
@@ -201,7 +201,7 @@ impl Drive<'_> {
         } else {
             let at = self.ramp.points.iter().position(|point| point.id == run.point).unwrap_or(0);
             let described = &self.car.vehicle.clearance_points[at];
-            self.car.height(described.place_mm(), described.attach).u
+            self.car.height_of(described).u
         };
         let ground = &self.ramp.ground;
         let level = |s: f64| ground.height(s, &mut 0);

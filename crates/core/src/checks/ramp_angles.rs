@@ -18,7 +18,7 @@ pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
     let body =
         car.vehicle.clearance_points.iter().filter(|point| matches!(point.attach, Attached::Body | Attached::Frame));
     let points: Vec<(&str, [f64; 2])> =
-        body.map(|point| (point.id.as_str(), [point.x_mm, car.height(point.place_mm(), point.attach).value])).collect();
+        body.map(|point| (point.id.as_str(), [point.x_mm, car.height_of(point).value])).collect();
     let mean = |left, right| f64::midpoint(car.loaded_radius.at(left).value, car.loaded_radius.at(right).value);
     let wheels = Wheels {
         wheelbase_mm: car.vehicle.wheelbase_mm,

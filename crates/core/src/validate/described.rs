@@ -2,8 +2,10 @@
 //! ranges of their numbers, which forms refuse by too.
 
 use super::Faults;
+use crate::capture::CarFile;
 use crate::car::{AxleGuide, Driveline, GroundAngles, Vehicle};
 use crate::tire::read_marking;
+use crate::wording::shown;
 use std::ops::RangeInclusive;
 
 /// Along the car, from the front axle.
@@ -28,6 +30,8 @@ pub const GEAR_RATIO: RangeInclusive<f64> = 0.1..=50.0;
 pub const SLOPE_DEG: RangeInclusive<f64> = -45.0..=45.0;
 /// How far one part may tip.
 pub const TIP_DEG: RangeInclusive<f64> = 0.1..=45.0;
+/// Luggage, or what lies on a ball.
+pub const CARRIED_KG: RangeInclusive<f64> = 0.1..=5_000.0;
 /// From joint to joint.
 pub const SHAFT_MM: RangeInclusive<f64> = 50.0..=10_000.0;
 /// Of a joint above level ground.
@@ -81,11 +85,36 @@ pub(super) fn check(vehicle: &Vehicle, found: &mut Faults) {
     if let Some(line) = &vehicle.driveline {
         driveline(line, found);
     }
+    for (name, carried) in [("luggage", &vehicle.luggage), ("tow_ball", &vehicle.tow_ball)] {
+        if let Some(carried) = carried {
+            found.number(&format!("vehicle.{name}.mass_kg"), carried.mass_kg, &CARRIED_KG, "kg");
+            found.number(&format!("vehicle.{name}.x_mm"), carried.x_mm, &super::vehicle::ALONG_MM, "mm");
+        }
+    }
     found.count("vehicle.attitude", vehicle.attitude.len(), MOST_THINGS);
     for (number, part) in vehicle.attitude.iter().enumerate() {
         let at = format!("vehicle.attitude[{number}]");
         found.number(&format!("{at}.nose_down_deg"), part.nose_down_deg, &SLOPE_DEG, "deg");
         found.number(&format!("{at}.limit_deg"), part.limit_deg, &TIP_DEG, "deg");
+    }
+}
+
+/// Snapshots that parts were measured beside are there, and the car stands on its wheels in them.
+pub(super) fn measured_in(file: &CarFile, found: &mut Faults) {
+    for (at, id) in file.vehicle.measured_beside() {
+        match file.snapshots.iter().find(|snapshot| snapshot.id == id) {
+            Some(snapshot) if snapshot.on_wheels() => {}
+            Some(_) => found.add(
+                format!("vehicle.{at}.measured_in"),
+                format!("snapshot {} stands on stands", shown(id)),
+                "name one in which the car stands on its wheels",
+            ),
+            None => found.add(
+                format!("vehicle.{at}.measured_in"),
+                format!("there is no snapshot {}", shown(id)),
+                "name one of the file, or leave it out: then it counts from the first",
+            ),
+        }
     }
 }
 

@@ -9,7 +9,7 @@ use std::ops::RangeInclusive;
 pub const WHEELBASE_MM: RangeInclusive<f64> = 500.0..=10_000.0;
 /// Smaller or larger is no road car.
 pub const TRACK_MM: RangeInclusive<f64> = 300.0..=4_000.0;
-const ALONG_MM: RangeInclusive<f64> = -15_000.0..=5_000.0;
+pub(super) const ALONG_MM: RangeInclusive<f64> = -15_000.0..=5_000.0;
 const ASIDE_MM: RangeInclusive<f64> = 5.0..=2_500.0;
 /// Two marks of a kind must be at least this far apart along the car for a rake.
 const APART_MM: f64 = 100.0;

@@ -13,6 +13,7 @@ export function recovered(screen: Screen): string | null {
     case "floor":
       return "Go on where you were.";
     case "car_form":
+    case "under_form":
     case "begin":
     case "condition":
     case "floor_form":

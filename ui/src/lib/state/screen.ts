@@ -28,6 +28,8 @@ export type Screen =
   | { at: "targets" }
   | { at: "target_form"; form: TargetForm }
   | { at: "set_out"; target?: string }
+  | { at: "checks" }
+  | { at: "under_form" }
   | { at: "gearing" }
   | { at: "steering" }
   | { at: "driveline" }

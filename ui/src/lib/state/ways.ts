@@ -12,6 +12,18 @@ export interface Way {
 
 export const WAYS: readonly Way[] = [
   {
+    words: "Checks",
+    detail: "what touches, flat tires, lamps, caster, every load",
+    screen: { at: "checks" },
+    test: "to-checks",
+  },
+  {
+    words: "What is under it",
+    detail: "low points, lamps, rod, ratios, joints, your ground",
+    screen: { at: "under_form" },
+    test: "to-under",
+  },
+  {
     words: "Steering",
     detail: "bump steer, drag link, pitman ball, caster",
     screen: { at: "steering" },

@@ -43,9 +43,10 @@ impl ShaftAt {
     /// At a travel; `None` where the axle cannot go there.
     pub fn of(car: &AtStance<'_>, line: &Driveline, travel_mm: f64) -> Option<Self> {
         let ([front_x, front_z], [rear_x, rear_z]) = (line.front_joint, line.rear_joint);
-        let rake_deg = car.body.rake_deg().value;
-        let front_rise = car.body.rise(front_x, 0.0).value;
-        let axle_rise = car.axle_rise[1].value + travel_mm;
+        let since = car.since(line.measured_in.as_deref());
+        let rake_deg = since.body.rake_deg().value;
+        let front_rise = since.body.rise(front_x, 0.0).value;
+        let axle_rise = since.axle_rise[1].value + travel_mm;
         let flat = |rear: [f64; 2], front: [f64; 2], transmission_deg: f64, pinion_deg: Option<f64>| {
             let (along, down) = (front[0] - rear[0], front[1] - rear[1]);
             let slope_deg = Angle::atan2(down, along).to_deg();
@@ -79,8 +80,8 @@ impl ShaftAt {
         // Seen from the body, which stands as when the joints were measured.
         let hub_x = -car.vehicle.wheelbase_mm;
         let radius = f64::midpoint(car.loaded_radius.at(Corner::RL).value, car.loaded_radius.at(Corner::RR).value);
-        let hub = Vector3::new(hub_x, 0.0, radius - car.axle_rise[1].value);
-        let toward_body = axle_rise - car.body.rise(hub_x, 0.0).value;
+        let hub = Vector3::new(hub_x, 0.0, radius - since.axle_rise[1].value);
+        let toward_body = axle_rise - since.body.rise(hub_x, 0.0).value;
         let carried = Guide::of(guide).carry(hub, toward_body)?;
         let pinion_deg = pinion_now.map(|pinion| pinion + carried.turn_deg());
         Some(flat(carried.in_side_view([rear_x, rear_z]), [front_x, front_z], line.transmission_deg, pinion_deg))

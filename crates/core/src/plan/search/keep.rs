@@ -46,7 +46,7 @@ impl Keep {
         let after = AtStance { vehicle, ..now.clone() }.moved_by(effect);
         if let Some(least) = self.clearance_mm {
             for point in &vehicle.clearance_points {
-                let height = after.height([point.x_mm, point.y_mm, point.z_mm], point.attach).value;
+                let height = after.height_of(point).value;
                 if height < least {
                     return Some(format!(
                         "{} stands {height:.0} mm over the ground",
