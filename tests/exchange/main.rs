@@ -98,6 +98,11 @@ fn everything() -> CarFile {
             attitude: Vec::new(),
             steering: None,
             leaf_packs: trueground_core::car::LeafPacks::default(),
+            fitment: None,
+            travel: None,
+            square: None,
+            jacking: None,
+            radiator: None,
             extra: unknown(),
         },
         floors: vec![Floor {
@@ -325,6 +330,58 @@ fn low_points_lamps_links_and_ground_come_back() {
 }
 
 /// The demo cars' own files, read and written again: nothing is lost, and what is added are this version's explicit defaults.
+#[test]
+fn wheels_travel_squareness_jacks_and_radiator_come_back() {
+    let later = json!({"kept": true});
+    let gap = json!({"at_rest_mm": 24.0, "at_bump_mm": 5.0, "at_lock_mm": 7.0, "height_mm": 590.0, "along_mm": -20.0, "u_mm": 1.0, "from_later": later});
+    let axle = json!({"frame_gap_mm": 80.0, "stop_gap_mm": 45.0, "stop_gives_mm": 15.0, "droop_mm": 60.0,
+        "shackle": {"length_mm": 75.0, "angle_deg": 45.0, "spring_length_mm": 900.0, "arch_mm": 60.0, "both_ends": true, "from_later": later},
+        "shock": {"length_mm": 350.0, "shortest_mm": 290.0, "longest_mm": 440.0, "lean_deg": 15.0, "from_later": later},
+        "hose": {"length_mm": 330.0, "span_mm": 240.0, "from_later": later},
+        "track_bar": {"length_mm": 800.0, "rise_mm": 10.0, "frame_end": "left", "from_later": later}, "from_later": later});
+    let mut file: Value = serde_json::from_str(GOLDEN).expect("JSON");
+    for (key, value) in [
+        (
+            "fitment",
+            json!({"wheels": {"FL": {"rim_width_mm": 152.4, "offset_mm": 20.0, "section_width_mm": 185.0, "max_load_kg": 560.0,
+                    "gaps": {"fender_outer": gap, "above": {"at_rest_mm": 78.0}}, "from_later": later},
+                "RR": {"rim_width_mm": 152.4, "backspacing_mm": 110.0}},
+                "steer": {"lock_inner_deg": 33.0, "lock_outer_deg": 28.0, "kingpin_to_face_mm": 78.0, "kingpin_lean_deg": 8.0, "from_later": later},
+                "others": [{"label": "205", "axle": "front", "marking": "205/70R15 96T", "rim_width_mm": 177.8, "offset_mm": 28.0,
+                    "spacer_mm": 5.0, "free_diameter_mm": 668.0, "from_later": later}], "from_later": later}),
+        ),
+        ("travel", json!({"front": axle, "from_later": later})),
+        (
+            "square",
+            json!({"wheelbase_left_mm": 2665.0, "wheelbase_right_mm": 2663.0,
+                "diagonals": [{"label": "rails", "left_front_to_right_rear_mm": 2500.0, "right_front_to_left_rear_mm": 2502.0, "apart_mm": 2400.0, "from_later": later}],
+                "toe_front": {"front_mm": 1400.0, "rear_mm": 1402.5, "apart_mm": 700.0, "from_later": later},
+                "toe_rear": {"front_mm": 1420.0, "rear_mm": 1420.0},
+                "camber_deg": {"FL": 0.5, "FR": 0.25},
+                "caster": {"FL": {"gauge_deg": 6.0, "from_later": later}, "FR": {"steered_deg": 20.0, "camber_out_deg": 2.0, "camber_in_deg": -2.0}},
+                "floor": {"rear_higher_deg": 0.5, "left_higher_front_deg": 0.25, "left_higher_rear_deg": 0.0, "u_deg": 0.1, "from_later": later},
+                "from_later": later}),
+        ),
+        (
+            "jacking",
+            json!({"jacks": [{"label": "trolley", "saddle_low_mm": 85.0, "saddle_high_mm": 450.0, "from_later": later}],
+                "points": [{"label": "axle", "attach": "front_axle", "x_mm": 0.0, "y_mm": 300.0, "z_mm": 180.0, "from_later": later}],
+                "straps": [{"label": "front pair", "x_mm": 300.0, "pull_kg": 400.0, "down_deg": 40.0, "from_later": later}], "from_later": later}),
+        ),
+        (
+            "radiator",
+            json!({"core_height_mm": 500.0, "core_width_mm": 440.0, "sectioned_mm": 75.0, "from_later": later}),
+        ),
+    ] {
+        file["vehicle"][key] = value;
+    }
+    let read: CarFile = serde_json::from_value(file.clone()).expect("read");
+    assert_eq!(trueground_core::validate::vehicle_faults(&read.vehicle), []);
+    let fitment = read.vehicle.fitment.as_ref().expect("typed");
+    assert_eq!(fitment.wheels[&Corner::FL].gaps.len(), 2);
+    assert_kept("", &file, &serde_json::to_value(&read).expect("written"));
+}
+
 #[test]
 fn the_demo_files_come_back_whole() {
     for text in [

@@ -17,6 +17,7 @@ mod nonlinear;
 mod plane;
 mod ramp;
 mod settling_laws;
+mod statics;
 mod steering;
 mod surface_plate;
 mod tire;
@@ -150,6 +151,7 @@ fn every_published_case_is_reproduced() {
             "steering_linkage" => steering::linkages(&mut check),
             "lamp_heights" => lamps_and_joints::lamps(&mut check),
             "driveline_joints" => lamps_and_joints::joints(&mut check),
+            "vehicle_statics" => statics::weight_and_pitch(&mut check),
             "gearing" => gearing::rpm_from_speed(&mut check),
             "leaf_springs" => leaf_springs::textbook_packs(&mut check),
             other => panic!("{}: no check named {other}", folder.display()),

@@ -72,9 +72,14 @@ pub(crate) fn run(arguments: &Arguments) -> Answer {
     let load = LoadCase::named(&arguments.load).unwrap_or(LoadCase::Nominal);
     at(&file, &arguments.input, snapshot, load, rules, |car, predicted| {
         let found = findings(car, &only);
-        if arguments.input.json { json(&Findings { findings: &found }) } else { Ok(words(&found, predicted)) }
+        if arguments.input.json { findings_json(&found) } else { Ok(words(&found, predicted)) }
     })
     .map_err(|problem| problem.at(&name))
+}
+
+/// Findings as JSON.
+pub(crate) fn findings_json(findings: &[Finding]) -> Answer {
+    json(&Findings { findings })
 }
 
 fn words(found: &[Finding], planned: bool) -> String {
@@ -87,6 +92,12 @@ fn words(found: &[Finding], planned: bool) -> String {
     if planned {
         out.push_str("Predicted for the target, not measured.\n\n");
     }
+    out + &finding_lines(found)
+}
+
+/// Findings in words, check by check.
+pub(crate) fn finding_lines(found: &[Finding]) -> String {
+    let mut out = String::new();
     let mut checks: Vec<&str> = found.iter().map(|finding| finding.check).collect();
     checks.dedup();
     for check in checks {

@@ -7,24 +7,31 @@ mod bumpsteer;
 mod car_file;
 mod check;
 mod compare;
+mod fit;
 mod floor;
 mod gearing;
 mod history;
 mod input;
 mod manual;
 mod output;
+mod pedal;
 mod plan;
+mod radiator;
 mod ramp;
 mod setout;
 mod settle;
 mod sheet;
 mod spring;
+mod square;
 mod stance;
 mod stance_choice;
+mod steering;
 mod table;
 mod target;
 mod target_choice;
 mod tire;
+mod wedge;
+mod weight;
 
 use clap::{Parser, Subcommand};
 use output::Problem;
@@ -76,6 +83,13 @@ enum Verb {
     Bumpsteer(bumpsteer::Arguments),
     Check(check::Arguments),
     Plan(plan::Arguments),
+    Fit(fit::Arguments),
+    Square(square::Arguments),
+    Steering(steering::Arguments),
+    Pedal(pedal::Arguments),
+    Wedge(wedge::Arguments),
+    Radiator(radiator::Arguments),
+    Weight(weight::Arguments),
     Manual(manual::Arguments),
 }
 
@@ -100,6 +114,13 @@ fn main() -> ExitCode {
         Verb::Bumpsteer(arguments) => bumpsteer::run(arguments),
         Verb::Check(arguments) => check::run(arguments),
         Verb::Plan(arguments) => plan::run(arguments),
+        Verb::Fit(arguments) => fit::run(arguments),
+        Verb::Square(arguments) => square::run(arguments),
+        Verb::Steering(arguments) => steering::run(arguments),
+        Verb::Pedal(arguments) => pedal::run(arguments),
+        Verb::Wedge(arguments) => wedge::run(arguments),
+        Verb::Radiator(arguments) => radiator::run(arguments),
+        Verb::Weight(arguments) => weight::run(arguments),
         Verb::Manual(arguments) => manual::run(arguments),
     };
     match answer.and_then(|text| output::print(&text)) {

@@ -6,7 +6,9 @@
 mod carried;
 mod drivetrain;
 mod extent;
+mod fitment;
 mod ground_angles;
+mod jacking;
 mod known_twist;
 mod lamp;
 mod leaf_pack;
@@ -15,12 +17,16 @@ mod low_point;
 mod mark;
 mod radius_rod;
 mod springs;
+mod square;
 mod steering;
+mod travel;
 
 pub use carried::*;
 pub use drivetrain::*;
 pub use extent::*;
+pub use fitment::*;
 pub use ground_angles::*;
+pub use jacking::*;
 pub use known_twist::*;
 pub use lamp::*;
 pub use leaf_pack::*;
@@ -29,7 +35,9 @@ pub use low_point::*;
 pub(crate) use mark::mark_place;
 pub use radius_rod::*;
 pub use springs::*;
+pub use square::*;
 pub use steering::*;
+pub use travel::*;
 
 use crate::corner::{Corner, Corners};
 use serde::{Deserialize, Serialize};
@@ -120,6 +128,21 @@ pub struct Vehicle {
     /// The leaf springs, leaf by leaf.
     #[serde(default, deserialize_with = "crate::capture::or_default", skip_serializing_if = "LeafPacks::is_empty")]
     pub leaf_packs: LeafPacks,
+    /// The wheels in their openings, and others that are thought of.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fitment: Option<Fitment>,
+    /// What the axles' travel has left.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub travel: Option<Travel>,
+    /// Whether axles and frame stand square.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub square: Option<Square>,
+    /// Jacks, places to lift at, straps.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub jacking: Option<Jacking>,
+    /// The radiator's core.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub radiator: Option<Radiator>,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]

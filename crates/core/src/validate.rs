@@ -2,9 +2,11 @@
 //!
 //! All faults are found in one walk. Nothing is repaired or guessed.
 
+pub mod aligned;
 mod corrected;
 pub mod described;
 mod events;
+pub mod fitted;
 mod grounds;
 mod instruments;
 mod linkages;
@@ -14,7 +16,7 @@ mod targets;
 pub mod vehicle;
 
 use crate::capture::{CarFile, Event, OwnedInstrument};
-use crate::car::Vehicle;
+use crate::car::{Radiator, Square, Vehicle};
 use crate::target::Target;
 use crate::units::LengthUnit;
 use crate::wording::shown;
@@ -79,6 +81,23 @@ pub fn event_faults(event: &Event) -> Vec<Fault> {
 pub fn vehicle_faults(vehicle: &Vehicle) -> Vec<Fault> {
     let mut found = Faults::default();
     vehicle::check(vehicle, &mut found);
+    found.faults
+}
+
+/// What is wrong with one measuring of squareness; places are those inside its entry.
+pub fn square_faults(square: &Square) -> Vec<Fault> {
+    let mut found = Faults::default();
+    aligned::square("", square, &mut found);
+    found.faults
+}
+
+/// What is wrong with one radiator; places are those inside its entry.
+pub fn radiator_faults(radiator: &Radiator) -> Vec<Fault> {
+    let mut found = Faults::default();
+    aligned::radiator("", radiator, &mut found);
+    for fault in &mut found.faults {
+        fault.place = fault.place.trim_start_matches('.').to_owned();
+    }
     found.faults
 }
 

@@ -12,6 +12,7 @@ mod correcting;
 mod differing;
 mod facings;
 mod files;
+mod fitment;
 mod floors;
 mod focus;
 mod forms;

@@ -6,6 +6,7 @@ import { backend, type Carrier } from "../../src/lib/backend/backend";
 import type { CarForm } from "../../src/bindings/CarForm";
 import * as checking from "../fixtures/checks";
 import * as comparing from "../fixtures/compare";
+import FITMENT from "../fixtures/fitment.json";
 import { HISTORY, NO_HISTORY } from "../fixtures/history";
 import { drawn, PHOTOS } from "../fixtures/photos";
 import PARTS from "../fixtures/mechanisms.json";
@@ -133,6 +134,9 @@ const WALKS: Record<string, ReturnType<typeof views.walkView>> = {
   })(),
 };
 
+const NOTHING_MEASURED =
+  "No gap is measured yet. Begin with one wheel: a tape, a stack of feelers or a ball of clay in each gap.";
+
 const COMPARED: Record<string, ReturnType<typeof comparing.compareView>> = {
   compare: comparing.compareView(comparing.AGAINST_TARGET),
   "compare-since": comparing.compareView(comparing.SINCE),
@@ -208,6 +212,10 @@ const carry: Carrier = async (verb, request) => {
       return checking.UNDER;
     case "open_targets":
       return scene === "targets-none" ? { ...TARGETS.view, rows: [] } : TARGETS.view;
+    case "see_fitment":
+      return scene === "fitment-nothing" ? { ...FITMENT.view, openings: [], nothing: NOTHING_MEASURED } : FITMENT.view;
+    case "open_measured":
+      return (request as { part: string }).part === "travel" ? FITMENT.travel : FITMENT.wheel;
     case "sketch_target":
       return TARGETS.sketch;
     case "set_out":
@@ -347,6 +355,13 @@ const TOUCHES: Record<string, readonly string[]> = {
   "check-lamp": ["to-checks", "check-lamps.lamp"],
   "check-caster": ["to-checks", "check-caster.caster"],
   under: ["to-under", "open-low-points", "open-lamps"],
+  fitment: ["to-fitment"],
+  "fitment-rest": ["to-fitment", "state-at_rest"],
+  "fitment-bump": ["to-fitment", "state-full_bump"],
+  "fitment-rear": ["to-fitment", "wheel-RR"],
+  "fitment-nothing": ["to-fitment"],
+  "measured-wheel": ["to-fitment", "part-wheel-FL"],
+  "measured-travel": ["to-fitment", "part-travel-rear"],
   begin: ["tab-readings", "begin-snapshot"],
   "begin-same": ["tab-readings", "begin-snapshot", "same-all"],
   "begin-load": ["tab-readings", "begin-snapshot", "change-load", "fuel-4", "aboard-driver"],

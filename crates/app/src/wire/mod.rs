@@ -11,12 +11,14 @@ mod checks;
 mod compare;
 mod condition;
 mod driveline;
+mod fitment;
 mod floor;
 mod floor_view;
 mod garage;
 mod gearing;
 mod history;
 mod instrument;
+mod measured;
 mod mechanism;
 mod photo;
 mod plan;
@@ -38,12 +40,14 @@ pub use checks::*;
 pub use compare::*;
 pub use condition::*;
 pub use driveline::*;
+pub use fitment::*;
 pub use floor::*;
 pub use floor_view::*;
 pub use garage::*;
 pub use gearing::*;
 pub use history::*;
 pub use instrument::*;
+pub use measured::*;
 pub use mechanism::*;
 pub use photo::*;
 pub use plan::*;
@@ -157,6 +161,10 @@ pub use walk::*;
 /// | `see_steering` | [`SeeMechanism`] | [`SteeringView`] |
 /// | `see_driveline` | [`SeeMechanism`] | [`DrivelineView`] |
 /// | `see_spring` | [`SeeSpring`] | [`SpringView`] |
+/// | `see_fitment` | [`CarRef`] | [`FitmentView`] |
+/// | `open_measured` | [`MeasuredRef`] | [`MeasuredForm`] |
+/// | `keep_measured` | [`KeepMeasured`] | [`MeasuredForm`] |
+/// | `leave_measured_out` | [`MeasuredRef`] | `null` |
 /// | `count_photos` | [`CarRef`] | [`PhotoCount`] |
 /// | `export_car` | [`ExportCar`] | [`Exported`] |
 /// | `import_file` | [`ImportFile`] | [`GarageView`] |
@@ -255,6 +263,10 @@ pub const VERBS: &[&str] = &[
     "see_steering",
     "see_driveline",
     "see_spring",
+    "see_fitment",
+    "open_measured",
+    "keep_measured",
+    "leave_measured_out",
     "count_photos",
     "export_car",
     "import_file",

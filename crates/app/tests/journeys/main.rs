@@ -11,6 +11,7 @@ mod conditions;
 mod correcting;
 mod exchange_file;
 mod first_use;
+mod fitment;
 mod floor_sums;
 mod floors;
 mod half_typed;

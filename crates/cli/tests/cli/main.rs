@@ -4,6 +4,7 @@
 mod bumpsteer;
 mod check;
 mod compare;
+mod fit;
 mod floor;
 mod gearing;
 mod history;

@@ -24,6 +24,13 @@ fn every_command_line_of_the_readme_is_answered() {
         "bumpsteer",
         "check",
         "plan",
+        "fit",
+        "square",
+        "steering",
+        "pedal",
+        "wedge",
+        "radiator",
+        "weight",
     ] {
         assert!(lines.iter().any(|line| line.starts_with(verb)), "the README shows no {verb}");
     }

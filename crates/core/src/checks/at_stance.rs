@@ -265,6 +265,12 @@ impl AtStance<'_> {
     pub fn flat_drop_mm(&self, corner: Corner) -> Option<Quantity> {
         self.rim_edge_mm(corner).map(|edge| Quantity::new((edge.value - FLAT_RUBBER_MM).max(0.0), edge.u))
     }
+
+    /// What stands on each axle, front and rear, kg; `None` without a scale ticket, or a mass and its share.
+    pub fn axle_load_kg(&self) -> Option<[f64; 2]> {
+        let (mass, share) = (self.vehicle.mass_kg_approx?, self.vehicle.front_mass_share?);
+        Some([mass * share, mass * (1.0 - share)])
+    }
 }
 
 fn both(a: Quantity, b: Quantity) -> Quantity {

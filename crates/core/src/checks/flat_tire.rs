@@ -22,7 +22,7 @@ const CASES: [(&str, &[Corner]); 6] = [
 ];
 
 /// What a model of a flat tire leaves out, mm [common practice, no source].
-const FLAT_U_MM: f64 = 2.0;
+pub(super) const FLAT_U_MM: f64 = 2.0;
 
 /// One finding a point and flat tire or side; and where the rubber is gone too, the lowest point.
 pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
@@ -70,14 +70,19 @@ fn left_over<'c>(
     let drop = |corner| if wheels.contains(&corner) { drop_of(car, corner) } else { Some(Quantity::exact(0.0)) };
     let drops = Corners { FL: drop(Corner::FL)?, FR: drop(Corner::FR)?, RL: drop(Corner::RL)?, RR: drop(Corner::RR)? };
     let of = |point: &'c LowPoint| {
-        let (height, down) = (car.height_of(point), down(car, &drops, point));
+        let (height, down) = (car.height_of(point), down(car, &drops, [point.x_mm, point.y_mm], point.attach));
         (point, Quantity::new(height.value - down.value, height.u.hypot(down.u).hypot(FLAT_U_MM)))
     };
     Some(car.vehicle.clearance_points.iter().map(of).collect())
 }
 
 /// How far a point comes down, mm.
-fn down(car: &AtStance<'_>, drops: &Corners<Quantity>, point: &LowPoint) -> Quantity {
+pub(super) fn down(
+    car: &AtStance<'_>,
+    drops: &Corners<Quantity>,
+    [x_mm, y_mm]: [f64; 2],
+    attach: Attached,
+) -> Quantity {
     let drop = |corner| drops.at(corner).value;
     let mut u = drops.iter().map(|(_, drop)| drop.u).fold(0.0, f64::max);
     let front = [drop(Corner::FL), drop(Corner::FR)];
@@ -85,18 +90,18 @@ fn down(car: &AtStance<'_>, drops: &Corners<Quantity>, point: &LowPoint) -> Quan
     let mean = |[left, right]: [f64; 2]| f64::midpoint(left, right);
     let slope = |[left, right]: [f64; 2], track: f64| (left - right) / track;
     let (front_slope, rear_slope) = (slope(front, car.vehicle.track_front_mm), slope(rear, car.vehicle.track_rear_mm));
-    let value = match point.attach {
-        Attached::FrontAxle => mean(front) + point.y_mm * front_slope,
-        Attached::RearAxle => mean(rear) + point.y_mm * rear_slope,
+    let value = match attach {
+        Attached::FrontAxle => mean(front) + y_mm * front_slope,
+        Attached::RearAxle => mean(rear) + y_mm * rear_slope,
         Attached::Body | Attached::Frame => {
-            let back = -point.x_mm / car.vehicle.wheelbase_mm;
+            let back = -x_mm / car.vehicle.wheelbase_mm;
             let fall = mean(rear) - mean(front);
             let share = car.roll_share_front.value;
             let followed = share * front_slope + (1.0 - share) * rear_slope;
             let lean = car.lean_gain.value * followed;
             let by_share = car.lean_gain.value * (front_slope - rear_slope) * car.roll_share_front.u;
-            u = u.hypot(point.y_mm * by_share).hypot(point.y_mm * followed * car.lean_gain.u);
-            mean(front) + fall * back + (PITCH_GAIN.0 - 1.0) * fall * (back - 0.5) + point.y_mm * lean
+            u = u.hypot(y_mm * by_share).hypot(y_mm * followed * car.lean_gain.u);
+            mean(front) + fall * back + (PITCH_GAIN.0 - 1.0) * fall * (back - 0.5) + y_mm * lean
         }
     };
     Quantity::new(value, u)

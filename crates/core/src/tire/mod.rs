@@ -14,10 +14,12 @@
 //! ```
 
 mod dimensions;
+mod load_index;
 mod load_letter;
 mod marking;
 mod nearest;
 mod reader;
 
 pub use dimensions::{Basis, Measured, MeasuredLength, TireDimensions, TireFigure, dimensions};
+pub use load_index::{load_index, load_index_kg};
 pub use marking::{Construction, Marking, MarkingError, Rim, Size, read_marking};

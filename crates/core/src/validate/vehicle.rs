@@ -65,6 +65,8 @@ pub(super) fn check(vehicle: &Vehicle, found: &mut Faults) {
     extent(&vehicle.extent, found);
     super::described::check(vehicle, found);
     super::linkages::check(vehicle, found);
+    super::fitted::check(vehicle, found);
+    super::aligned::check(vehicle, found);
     for (name, estimate, range, widest) in [
         ("roll_share_front", &vehicle.roll_share_front, 0.0..=1.0, 1.0),
         ("lean_gain", &vehicle.lean_gain, 0.5..=2.0, 1.0),

@@ -19,6 +19,7 @@ export function recovered(screen: Screen): string | null {
     case "floor_form":
     case "instrument_form":
     case "target_form":
+    case "measured_form":
     case "book":
     case "event_form":
     case "mechanism_form":

@@ -3,6 +3,7 @@ import type { EventForm } from "../../bindings/EventForm";
 import type { InstrumentForm } from "../../bindings/InstrumentForm";
 import type { Mechanism } from "../../bindings/Mechanism";
 import type { PartForm } from "../../bindings/PartForm";
+import type { MeasuredPart } from "../../bindings/MeasuredPart";
 import type { TargetForm } from "../../bindings/TargetForm";
 
 export type Tab = "car" | "readings" | "compare" | "settling" | "plan";
@@ -35,6 +36,8 @@ export type Screen =
   | { at: "driveline" }
   | { at: "springs" }
   | { at: "mechanism_form"; part: Mechanism }
+  | { at: "fitment" }
+  | { at: "measured_form"; part: MeasuredPart; of: string }
   | { at: "guide"; page: string }
   /** `again`: the snapshot that is measured like again. */
   | { at: "begin"; turned: boolean; sheet?: boolean; again?: string }

@@ -24,6 +24,12 @@ export const WAYS: readonly Way[] = [
     test: "to-under",
   },
   {
+    words: "Wheels in their openings",
+    detail: "another wheel at rest, bump and lock; travel, square, jacks",
+    screen: { at: "fitment" },
+    test: "to-fitment",
+  },
+  {
     words: "Steering",
     detail: "bump steer, drag link, pitman ball, caster",
     screen: { at: "steering" },

@@ -1,0 +1,1 @@
+export type FitFact = { words: string, value: string, detail: string, };

@@ -1,0 +1,1 @@
+export type FitScene = { now: import("./WheelShape").WheelShape, other: import("./WheelShape").WheelShape | null, places: Array<import("./ScenePlace").ScenePlace>, bump_mm: number | null, lock: import("./SceneLock").SceneLock | null, };

@@ -1,0 +1,1 @@
+export type FitmentView = { car: string, as_on: string, openings: Array<import("./OpeningView").OpeningView>, wheels: Array<import("./PartRow").PartRow>, others: Array<import("./PartRow").PartRow>, parts: Array<import("./PartRow").PartRow>, nothing: string | null, cautions: Array<string>, };

@@ -1,0 +1,1 @@
+export type MeasuredChoice = { value: string, words: string, };

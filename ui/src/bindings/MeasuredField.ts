@@ -1,0 +1,1 @@
+export type MeasuredField = { name: string, words: string, unit: string, hint: string, value: string, choices: Array<import("./MeasuredChoice").MeasuredChoice>, };

@@ -1,0 +1,1 @@
+export type MeasuredForm = { car: string, part: import("./MeasuredPart").MeasuredPart, of: string, tape: import("./TapeUnit").TapeUnit, title: string, caution: string, sections: Array<import("./MeasuredSection").MeasuredSection>, known: boolean, };

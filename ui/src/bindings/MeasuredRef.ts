@@ -1,0 +1,1 @@
+export type MeasuredRef = { car: string, part: import("./MeasuredPart").MeasuredPart, of: string, };

@@ -1,0 +1,1 @@
+export type MeasuredSection = { title: string, good: string, fields: Array<import("./MeasuredField").MeasuredField>, };

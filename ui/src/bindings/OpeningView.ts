@@ -1,0 +1,1 @@
+export type OpeningView = { corner: import("./Corner").Corner, corner_words: string, other: string | null, now_words: string, worst: import("./WheelState").WheelState, states: Array<import("./FitStateView").FitStateView>, facts: Array<import("./FitFact").FitFact>, scene: import("./FitScene").FitScene, };

@@ -1,0 +1,1 @@
+export type SceneLock = { inner_deg: number, outer_deg: number, kingpin_mm: number, };

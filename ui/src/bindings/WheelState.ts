@@ -1,0 +1,1 @@
+export type WheelState = "at_rest" | "full_bump" | "full_lock";
