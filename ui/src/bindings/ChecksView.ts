@@ -28,6 +28,10 @@ forecast: StanceChoice | null,
  */
 ahead: Array<StanceChoice>, 
 /**
+ * What kept plans would make of it.
+ */
+planned: Array<StanceChoice>, 
+/**
  * Why there is no forecast, or no target, one sentence each.
  */
 missing: Array<string>, 

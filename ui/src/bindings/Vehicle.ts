@@ -5,7 +5,9 @@ import type { Drive } from "./Drive";
 import type { Driveline } from "./Driveline";
 import type { Estimate } from "./Estimate";
 import type { Extent } from "./Extent";
+import type { Fitment } from "./Fitment";
 import type { FittedTire } from "./FittedTire";
+import type { Jacking } from "./Jacking";
 import type { KnownTwist } from "./KnownTwist";
 import type { Lamp } from "./Lamp";
 import type { LeafPacks } from "./LeafPacks";
@@ -13,12 +15,15 @@ import type { LevelPart } from "./LevelPart";
 import type { LowPoint } from "./LowPoint";
 import type { Outline } from "./Outline";
 import type { PointKind } from "./PointKind";
+import type { Radiator } from "./Radiator";
 import type { RadiusRod } from "./RadiusRod";
 import type { RefPoint } from "./RefPoint";
 import type { Seat } from "./Seat";
+import type { Square } from "./Square";
 import type { Steering } from "./Steering";
 import type { Suspension } from "./Suspension";
 import type { Tank } from "./Tank";
+import type { Travel } from "./Travel";
 
 /**
  * A car. `extra` keeps what a newer program wrote and this one does not know, so that nothing is lost on export.
@@ -135,4 +140,24 @@ steering?: Steering | null,
 /**
  * The leaf springs, leaf by leaf.
  */
-leaf_packs?: LeafPacks, };
+leaf_packs?: LeafPacks, 
+/**
+ * The wheels in their openings, and others that are thought of.
+ */
+fitment?: Fitment | null, 
+/**
+ * What the axles' travel has left.
+ */
+travel?: Travel | null, 
+/**
+ * Whether axles and frame stand square.
+ */
+square?: Square | null, 
+/**
+ * Jacks, places to lift at, straps.
+ */
+jacking?: Jacking | null, 
+/**
+ * The radiator's core.
+ */
+radiator?: Radiator | null, };
