@@ -18,6 +18,8 @@ const TOGETHER: usize = 400;
 pub(crate) struct SolvedCar {
     pub(crate) car: Uuid,
     pub(crate) version: i64,
+    /// What had happened to the garage's grounds then.
+    grounds: i64,
     /// All of the car.
     pub(crate) file: CarFile,
     /// Names of the snapshots that were worked out together.
@@ -46,7 +48,14 @@ pub(crate) fn of_file(file: &CarFile, name: &str) -> SolvedCar {
     let solution = level::solve(&part, &level::Options::default()).map_err(|refused| {
         Problem::new("cannot_be_worked_out", format!("{}.", refused.message()), format!("{}.", refused.hint()))
     });
-    SolvedCar { car: Uuid::nil(), version: 0, file: file.clone(), together: vec![name.to_owned()], solution }
+    SolvedCar {
+        car: Uuid::nil(),
+        version: 0,
+        grounds: 0,
+        file: file.clone(),
+        together: vec![name.to_owned()],
+        solution,
+    }
 }
 
 /// Works out a car, so that the named snapshot is among the answers; the last one where none is named.
@@ -63,9 +72,11 @@ pub(crate) fn car(garage: &mut Garage, id: Uuid, name: Option<&str>) -> Result<A
 /// As [`car`].
 pub(crate) fn with(garage: &mut Garage, id: Uuid, names: &[&str]) -> Result<Arc<SolvedCar>, Problem> {
     let version = garage.store.car(id)?.version;
+    let grounds = garage.store.grounds_version()?;
     if let Some(kept) = &garage.solved
         && kept.car == id
         && kept.version == version
+        && kept.grounds == grounds
         && names.iter().all(|name| kept.together.iter().any(|known| known == name))
     {
         return Ok(Arc::clone(kept));
@@ -94,7 +105,7 @@ pub(crate) fn with(garage: &mut Garage, id: Uuid, names: &[&str]) -> Result<Arc<
         Problem::new("cannot_be_worked_out", format!("{}.", refused.message()), format!("{}.", refused.hint()))
     });
     let together = part.snapshots.into_iter().map(|snapshot| snapshot.id).collect();
-    let solved = Arc::new(SolvedCar { car: id, version, file, together, solution });
+    let solved = Arc::new(SolvedCar { car: id, version, grounds, file, together, solution });
     garage.solved = Some(Arc::clone(&solved));
     Ok(solved)
 }

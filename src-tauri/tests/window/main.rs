@@ -17,6 +17,7 @@ mod floors;
 mod focus;
 mod forms;
 mod garage;
+mod grounds;
 mod history;
 mod keyboard;
 mod keypad;

@@ -11,6 +11,7 @@ import { HISTORY, NO_HISTORY } from "../fixtures/history";
 import { drawn, PHOTOS } from "../fixtures/photos";
 import PARTS from "../fixtures/mechanisms.json";
 import PLAN from "../fixtures/plan.json";
+import RAMP from "../fixtures/ramp.json";
 import SETTLING from "../fixtures/settling.json";
 import TARGETS from "../fixtures/targets.json";
 import * as views from "../fixtures/views";
@@ -210,6 +211,16 @@ const carry: Carrier = async (verb, request) => {
       return scene === "checks-target" ? checking.CHECKS_TARGET : checking.CHECKS;
     case "open_under":
       return checking.UNDER;
+    case "see_ramp":
+      return scene === "ramp-none"
+        ? { ...RAMP.ramp, driven: null, nothing: RAMP.nothing }
+        : scene === "ramp-clears"
+          ? RAMP.clears
+          : RAMP.ramp;
+    case "open_grounds":
+      return scene === "grounds-none" ? { ...RAMP.grounds, rows: [] } : RAMP.grounds;
+    case "open_ground":
+      return RAMP.ground;
     case "open_targets":
       return scene === "targets-none" ? { ...TARGETS.view, rows: [] } : TARGETS.view;
     case "see_fitment":
@@ -362,6 +373,13 @@ const TOUCHES: Record<string, readonly string[]> = {
   "fitment-nothing": ["to-fitment"],
   "measured-wheel": ["to-fitment", "part-wheel-FL"],
   "measured-travel": ["to-fitment", "part-travel-rear"],
+  ramp: ["to-ramp"],
+  "ramp-clears": ["to-ramp"],
+  "ramp-none": ["to-ramp"],
+  grounds: ["to-ramp", "to-grounds"],
+  "grounds-none": ["to-ramp", "to-grounds"],
+  ground: ["to-ramp", "to-grounds", "own-ground-0", "read-on"],
+  "ground-form": ["to-ramp", "to-grounds", "add-ground"],
   begin: ["tab-readings", "begin-snapshot"],
   "begin-same": ["tab-readings", "begin-snapshot", "same-all"],
   "begin-load": ["tab-readings", "begin-snapshot", "change-load", "fuel-4", "aboard-driver"],

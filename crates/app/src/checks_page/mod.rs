@@ -15,6 +15,7 @@ use crate::wire::{
 };
 use crate::words::capital;
 use rows::rows;
+pub(crate) use scene::side;
 use trueground_core::capture::CarFile;
 use trueground_core::checks::{AtStance, LoadCase, Rule, Which, at_stance, findings, unread};
 use trueground_core::level::Solution;

@@ -29,7 +29,7 @@ fn text(points: &[ScenePoint]) -> String {
 }
 
 /// The side view of the first snapshot at nominal load, moved as the body and the wheels moved since.
-fn side(asked: &Asked, ready: &Ready<'_>, car: &AtStance<'_>) -> SideView {
+pub(crate) fn side(asked: &Asked, ready: &Ready<'_>, car: &AtStance<'_>) -> SideView {
     let first = ready.file.snapshots.iter().filter(|snapshot| snapshot.on_wheels()).min_by(|a, b| a.date.cmp(&b.date));
     let stance = first.and_then(|first| asked.solved.stance(&first.id));
     let drawn = stance.and_then(|stance| {

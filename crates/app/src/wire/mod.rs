@@ -16,6 +16,7 @@ mod floor;
 mod floor_view;
 mod garage;
 mod gearing;
+mod ground;
 mod history;
 mod instrument;
 mod measured;
@@ -23,6 +24,7 @@ mod mechanism;
 mod photo;
 mod plan;
 mod problem;
+mod ramp;
 mod result;
 mod set_out;
 mod settling;
@@ -45,6 +47,7 @@ pub use floor::*;
 pub use floor_view::*;
 pub use garage::*;
 pub use gearing::*;
+pub use ground::*;
 pub use history::*;
 pub use instrument::*;
 pub use measured::*;
@@ -52,6 +55,7 @@ pub use mechanism::*;
 pub use photo::*;
 pub use plan::*;
 pub use problem::*;
+pub use ramp::*;
 pub use result::*;
 pub use set_out::*;
 pub use settling::*;
@@ -165,6 +169,15 @@ pub use walk::*;
 /// | `open_measured` | [`MeasuredRef`] | [`MeasuredForm`] |
 /// | `keep_measured` | [`KeepMeasured`] | [`MeasuredForm`] |
 /// | `leave_measured_out` | [`MeasuredRef`] | `null` |
+/// | `open_grounds` | `{}` | [`GroundsView`] |
+/// | `open_ground` | [`GroundRef`] | [`GroundView`] |
+/// | `keep_ground` | [`GroundForm`] | [`GroundView`] |
+/// | `put_away_ground` | [`PutAwayGround`] | [`GroundsView`] |
+/// | `take_station` | [`TakeStation`] | [`GroundView`] |
+/// | `undo_station` | [`GroundRef`] | [`GroundView`] |
+/// | `put_back_station` | [`GroundRef`] | [`GroundView`] |
+/// | `see_ramp` | [`SeeRamp`] | [`RampView`] |
+/// | `print_ramp` | [`SeeRamp`] | [`BlankSheet`] |
 /// | `count_photos` | [`CarRef`] | [`PhotoCount`] |
 /// | `export_car` | [`ExportCar`] | [`Exported`] |
 /// | `import_file` | [`ImportFile`] | [`GarageView`] |
@@ -267,6 +280,15 @@ pub const VERBS: &[&str] = &[
     "open_measured",
     "keep_measured",
     "leave_measured_out",
+    "open_grounds",
+    "open_ground",
+    "keep_ground",
+    "put_away_ground",
+    "take_station",
+    "undo_station",
+    "put_back_station",
+    "see_ramp",
+    "print_ramp",
     "count_photos",
     "export_car",
     "import_file",

@@ -14,6 +14,7 @@ mod first_use;
 mod fitment;
 mod floor_sums;
 mod floors;
+mod grounds;
 mod half_typed;
 mod history;
 mod instruments;

@@ -11,12 +11,14 @@ export interface Place {
 export function recovered(screen: Screen): string | null {
   switch (screen.at) {
     case "floor":
+    case "ground":
       return "Go on where you were.";
     case "car_form":
     case "under_form":
     case "begin":
     case "condition":
     case "floor_form":
+    case "ground_form":
     case "instrument_form":
     case "target_form":
     case "measured_form":

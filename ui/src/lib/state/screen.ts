@@ -1,5 +1,6 @@
 // Where the person is. One screen at a time; sheets lie over it.
 import type { EventForm } from "../../bindings/EventForm";
+import type { GroundForm } from "../../bindings/GroundForm";
 import type { InstrumentForm } from "../../bindings/InstrumentForm";
 import type { Mechanism } from "../../bindings/Mechanism";
 import type { PartForm } from "../../bindings/PartForm";
@@ -38,6 +39,10 @@ export type Screen =
   | { at: "mechanism_form"; part: Mechanism }
   | { at: "fitment" }
   | { at: "measured_form"; part: MeasuredPart; of: string }
+  | { at: "ramp" }
+  | { at: "grounds" }
+  | { at: "ground_form"; form: GroundForm }
+  | { at: "ground"; ground: string }
   | { at: "guide"; page: string }
   /** `again`: the snapshot that is measured like again. */
   | { at: "begin"; turned: boolean; sheet?: boolean; again?: string }

@@ -18,6 +18,12 @@ export const WAYS: readonly Way[] = [
     test: "to-checks",
   },
   {
+    words: "Ramp and driveway",
+    detail: "where it touches on your own ground, and what saves it",
+    screen: { at: "ramp" },
+    test: "to-ramp",
+  },
+  {
     words: "What is under it",
     detail: "low points, lamps, rod, ratios, joints, your ground",
     screen: { at: "under_form" },
