@@ -29,7 +29,7 @@ fn problem(slots: usize, parts: usize) -> Problem {
         }
     };
     let slots = (0..slots).map(|_| Slot { choices: (0..parts).map(|_| part()).collect() }).collect();
-    Problem { now: vec![25.0 / 6.0, 23.0 / 6.0, 6.0 / 6.0, 7.0 / 6.0], slots, wanted: 10 }
+    Problem { now: vec![25.0 / 6.0, 23.0 / 6.0, 1.0, 7.0 / 6.0], slots, wanted: 10 }
 }
 
 /// The best of every combination, one sum a combination.

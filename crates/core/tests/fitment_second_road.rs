@@ -8,6 +8,7 @@ use serde_json::json;
 use trueground_core::car::{GapPlace, OtherWheel, Vehicle};
 use trueground_core::checks::fitment::{InOpening, Standing, WheelState, in_opening};
 use trueground_core::corner::Corner;
+use trueground_core::units::Angle;
 
 /// Sizes of a wheel: width, diameter, rim diameter, offset.
 #[derive(Clone, Copy, Debug)]
@@ -56,7 +57,7 @@ fn tire(across: f64, width: f64, rim: f64, out: f64, over: f64) -> Polygon {
     let half = (radius.powi(2) - over * over).sqrt();
     let round = ((across - rim) / 6.0).min(width / 2.0);
     let side = (-400..=400).map(|step| {
-        let x = half * (f64::from(step) / 400.0 * std::f64::consts::FRAC_PI_2).sin();
+        let x = half * Angle::deg(f64::from(step) / 400.0 * 90.0).sin();
         let beyond = (x.hypot(over) - (radius - round)).max(0.0);
         (x, width / 2.0 - round + (round * round - beyond * beyond).max(0.0).sqrt())
     });
@@ -169,7 +170,7 @@ fn what_was_measured_at_bump_and_lock_wins_and_only_the_change_is_reckoned() {
     // Rounding of the present tire 129.5/3 = 43.17, of the other (646 − 380)/6: inward at 33° (sin 0.54464, cos 0.83867):
     // now −60·c + (320 − 43.17)·s + (92.5 − 43.17)·c + 43.17 = 184.99; then −52·c + (323 − ρ)·s + (102.5 − ρ)·c + ρ.
     let rim = found.other.as_ref().unwrap().rim_diameter_mm;
-    let (sin, cos) = (33.0_f64.to_radians().sin(), 33.0_f64.to_radians().cos());
+    let (sin, cos) = (Angle::deg(33.0).sin(), Angle::deg(33.0).cos());
     let round = (646.0 - rim) / 6.0;
     let now = -60.0 * cos + (320.0 - 259.0 / 6.0) * sin + (92.5 - 259.0 / 6.0) * cos + 259.0 / 6.0;
     let other = -52.0 * cos + (323.0 - round) * sin + (102.5 - round) * cos + round;

@@ -18,7 +18,7 @@ async fn at_checks(window: &Window) {
 }
 
 async fn word(window: &Window, row: &str) -> String {
-    window.find(row).await.attr("data-word").await.unwrap().unwrap_or_default()
+    window.find(row).await.attr("data-word").await.ok().flatten().unwrap_or_default()
 }
 
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]

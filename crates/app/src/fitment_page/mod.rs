@@ -138,7 +138,7 @@ fn state_view(found: &InOpening, state: WheelState, other: Option<&OtherWheel>) 
     let nearest = if overall == "clears" { "nearest is " } else { "" };
     let detail = format!("{}: {nearest}the {}{from}.", capital(found.corner.words()), the(first));
     let rows: Vec<FitGap> = gaps.iter().map(|gap| row(gap, other.is_some())).collect();
-    let said: Vec<String> = rows.iter().map(|row| spoken(row)).collect();
+    let said: Vec<String> = rows.iter().map(spoken).collect();
     Some(FitStateView {
         state,
         words: state.words().to_owned(),

@@ -188,7 +188,7 @@ fn shock_lengths(place: &str, shock: &Shock, found: &mut Faults) {
     number(found, place, "shortest_mm", Some(shock.shortest_mm), &SHOCK_MM, "mm");
     number(found, place, "longest_mm", Some(shock.longest_mm), &SHOCK_MM, "mm");
     number(found, place, "lean_deg", shock.lean_deg, &SHOCK_LEAN_DEG, "deg");
-    if !(shock.shortest_mm < shock.longest_mm) {
+    if shock.shortest_mm >= shock.longest_mm {
         let message = format!("pushed in {} mm and pulled out {} mm", shock.shortest_mm, shock.longest_mm);
         found.add(format!("{place}.longest_mm"), message, "the longest is longer than the shortest");
     }
