@@ -164,10 +164,11 @@ impl Vehicle {
         let lamp = self.lamp.iter().map(|lamp| ("lamp".to_owned(), lamp.measured_in.as_deref()));
         let rod = self.radius_rod.iter().map(|rod| ("radius_rod".to_owned(), rod.measured_in.as_deref()));
         let line = self.driveline.iter().map(|line| ("driveline".to_owned(), line.measured_in.as_deref()));
+        let steering = self.steering.iter().map(|points| ("steering".to_owned(), points.measured_in.as_deref()));
         let lists = points.enumerate().map(numbered("clearance_points"));
         let lists = lists.chain(lamps.enumerate().map(numbered("lamps")));
         let lists = lists.chain(parts.enumerate().map(numbered("attitude")));
-        lists.chain(lamp).chain(rod).chain(line).filter_map(|(at, beside)| Some((at, beside?)))
+        lists.chain(lamp).chain(rod).chain(line).chain(steering).filter_map(|(at, beside)| Some((at, beside?)))
     }
 }
 

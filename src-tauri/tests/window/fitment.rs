@@ -58,6 +58,7 @@ async fn a_wheel_is_measured_by_thumb() {
     window.kill().await;
     let window = Window::open(&garage).await;
     window.css("[data-screen=\"measured_form\"] input[name=\"gaps.above.at_rest_mm\"]").await;
+    window.watch_policy().await;
     window.fill("gaps.fender_outer.at_rest_mm", "30").await;
     window.looked_at("measured-form").await;
     window.touch("save").await;

@@ -65,7 +65,8 @@ async fn a_driveway_is_captured_with_one_thumb_and_a_kill_between_loses_nothing(
     window.css("[data-test=\"part-along\"][data-text=\"1200\"]").await;
     window
         .until("what is half typed is on the disk", async || {
-            window.ask("kept_forms", json!({})).await.to_string().contains("\\\"39\\\"")
+            let kept = window.ask("kept_forms", json!({})).await.to_string();
+            kept.contains("\\\"39\\\"") && kept.contains("\\\"1200\\\"")
         })
         .await;
     window.kill().await;

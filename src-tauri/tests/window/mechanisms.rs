@@ -50,6 +50,11 @@ async fn gears_are_typed_and_told_beside_another_axle() {
     window.touch("save").await;
     assert!(window.text("problem-gears.2.ratio").await.starts_with("one is not a gear"), "its field says so");
     window.fill("gears.2.ratio", "1").await;
+    window
+        .until("the form is kept", async || {
+            window.ask("kept_forms", json!({})).await.to_string().contains("gears.2.ratio\\\":\\\"1\\\"")
+        })
+        .await;
     // Half typed, left and opened again: nothing is lost.
     window.reload().await;
     window.watch_policy().await;

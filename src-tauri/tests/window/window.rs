@@ -109,7 +109,12 @@ impl Window {
     pub(crate) async fn fill(&self, name: &str, text: &str) {
         let field = self.css(&format!("input[name=\"{name}\"]")).await;
         field.scroll_into_view().await.expect("it can be brought into sight");
-        field.clear().await.expect("a field can be emptied");
+        let until = Instant::now() + PATIENCE;
+        // What still rises takes no text.
+        while let Err(error) = field.clear().await {
+            assert!(Instant::now() < until, "{name} cannot be emptied: {error}");
+            tokio::time::sleep(AGAIN).await;
+        }
         if !text.is_empty() {
             field.send_keys(text).await.unwrap_or_else(|error| panic!("{name} takes no keys: {error}"));
         }

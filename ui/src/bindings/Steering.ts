@@ -3,7 +3,7 @@ import type { AxleGuide } from "./AxleGuide";
 import type { Kingpin } from "./Kingpin";
 
 /**
- * One front wheel's steering, mm, heights above level ground as first measured, at nominal load. Places are `[x, y, z]`: ahead of the
+ * One front wheel's steering, mm, heights above level ground beside the snapshot it was measured in, at nominal load. Places are `[x, y, z]`: ahead of the
  * front axle, left of the centre plane, above the ground, each −10,000 to 10,000.
  */
 export type Steering = { 
@@ -34,4 +34,8 @@ travel_mm: [number, number],
 /**
  * From one travel of the curve to the next, mm.
  */
-step_mm?: number | null, };
+step_mm?: number | null, 
+/**
+ * Name of the snapshot beside which it was measured; absent: the first.
+ */
+measured_in?: string | null, };

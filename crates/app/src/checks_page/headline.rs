@@ -8,11 +8,11 @@ use trueground_core::checks::LoadCase;
 /// The result, and the sentence under it.
 pub(super) fn headline(rows: &[Row], stance: &StanceChoice, load: LoadCase) -> (String, String) {
     let of = |word: CheckWord| rows.iter().filter(move |row| row.view.word == word);
-    let said = |mut rows: Box<dyn Iterator<Item = &Row> + '_>, verb: &str| {
-        let first = rows.next()?;
-        let more = rows.count();
+    let first = |word: CheckWord| {
+        let first = of(word).next()?;
+        let more = of(word).count() - 1;
         let and = if more == 0 { String::new() } else { format!(", and {more} more") };
-        Some(format!("{} {verb}{and}.", first.view.subject))
+        Some((first.view.subject.as_str(), and))
     };
     let touches = of(CheckWord::Touches).next().map(|first| {
         let more = of(CheckWord::Touches).count() - 1;
@@ -24,8 +24,8 @@ pub(super) fn headline(rows: &[Row], stance: &StanceChoice, load: LoadCase) -> (
         }
     });
     let headline = touches
-        .or_else(|| said(Box::new(of(CheckWord::Caution)), "is outside"))
-        .or_else(|| said(Box::new(of(CheckWord::CantTell)), "can\u{2019}t be told"))
+        .or_else(|| first(CheckWord::Caution).map(|(subject, and)| format!("{subject} is outside{and}.")))
+        .or_else(|| first(CheckWord::CantTell).map(|(subject, and)| format!("Can\u{2019}t tell: {subject}{and}.")))
         .or_else(|| of(CheckWord::Clears).next().map(|_| "Nothing touches.".to_owned()))
         .or_else(|| of(CheckWord::Within).next().map(|_| "All of it is inside its limits.".to_owned()))
         .or_else(|| {

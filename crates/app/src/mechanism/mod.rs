@@ -62,11 +62,12 @@ fn sections(part: Mechanism) -> Vec<MechanismSection> {
     }
 }
 
-/// The car with that part as it is typed.
+/// The car with that part as it is typed; what is new in it was measured beside the newest snapshot.
 ///
 /// # Errors
 /// Every field that cannot be read, at once, or a part that cannot be worked out.
-pub(crate) fn read(mut vehicle: Vehicle, form: &MechanismForm) -> Result<Vehicle, Problem> {
+pub(crate) fn read(earlier: Vehicle, form: &MechanismForm, newest: Option<&str>) -> Result<Vehicle, Problem> {
+    let mut vehicle = earlier.clone();
     match form.part {
         Mechanism::Gearing => gearing::read(&mut vehicle, form)?,
         Mechanism::Steering => steering::read(&mut vehicle, form)?,
@@ -74,7 +75,22 @@ pub(crate) fn read(mut vehicle: Vehicle, form: &MechanismForm) -> Result<Vehicle
         Mechanism::FrontSpring => spring::read(&mut vehicle, false, form)?,
         Mechanism::RearSpring => spring::read(&mut vehicle, true, form)?,
     }
+    measured_beside(&mut vehicle, &earlier, newest);
     Ok(vehicle)
+}
+
+/// What did not change stays measured where it was.
+fn measured_beside(vehicle: &mut Vehicle, earlier: &Vehicle, newest: Option<&str>) {
+    let newest = newest.map(str::to_owned);
+    if let Some(steering) = vehicle.steering.as_mut().filter(|now| earlier.steering.as_ref() != Some(&**now)) {
+        steering.measured_in.clone_from(&newest);
+    }
+    if let Some(line) = vehicle.driveline.as_mut().filter(|now| earlier.driveline.as_ref() != Some(&**now)) {
+        line.measured_in.clone_from(&newest);
+    }
+    for part in vehicle.attitude.iter_mut().filter(|now| !earlier.attitude.contains(&**now)) {
+        part.measured_in.clone_from(&newest);
+    }
 }
 
 /// The car's document with that part of a changed vehicle; everything else stays as it was written.

@@ -29,10 +29,6 @@ pub fn take_station(garage: &mut Garage, request: TakeStation, now: &Now<'_>) ->
     if own.string.is_none() {
         fields.refuse("way", "", "This ground is typed, and has no string.", "Add another ground, with a string.");
     }
-    if let Some(along) = along {
-        place(&mut fields, &request, &own, along);
-    }
-    fields.done()?;
     let station = json!({
         "along_mm": along.unwrap_or_default(),
         "down_mm": down.unwrap_or_default(),
@@ -41,6 +37,12 @@ pub fn take_station(garage: &mut Garage, request: TakeStation, now: &Now<'_>) ->
         "unit": unit(request.tape).to_string(),
         "taken_at": now.stamp().iso(),
     });
+    // Asked again because no answer was heard, it stands there by itself.
+    let heard = garage.store.heard_station(&request.ground, &station, &request.request_id)?;
+    if let Some(along) = along.filter(|_| !heard) {
+        place(&mut fields, &request, &own, along);
+    }
+    fields.done()?;
     garage.store.take_station(&request.ground, now.id(), &station, &request.request_id, now.stamp())?;
     ground_page::page(garage, &request.ground)
 }

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
-/// One front wheel's steering, mm, heights above level ground as first measured, at nominal load. Places are `[x, y, z]`: ahead of the
+/// One front wheel's steering, mm, heights above level ground beside the snapshot it was measured in, at nominal load. Places are `[x, y, z]`: ahead of the
 /// front axle, left of the centre plane, above the ground, each −10,000 to 10,000.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
@@ -23,6 +23,9 @@ pub struct Steering {
     /// From one travel of the curve to the next, mm.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub step_mm: Option<f64>,
+    /// Name of the snapshot beside which it was measured; absent: the first.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured_in: Option<String>,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]

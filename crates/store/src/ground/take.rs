@@ -16,17 +16,22 @@ impl Store {
     pub fn take_station(&mut self, ground: &str, id: Uuid, station: &Value, request: &str, at: Stamp) -> Result<Taken> {
         self.ground(ground)?;
         let transaction = self.write()?;
-        let heard: Option<(String, String)> = transaction
-            .prepare_cached("SELECT ground, document FROM ground_station WHERE request = ?1")?
-            .query_row([request], |row| Ok((row.get(0)?, row.get(1)?)))
-            .optional()?;
-        if heard.as_ref().is_some_and(|(other, document)| other == ground && says_the_same(document, station)) {
+        let heard = heard(&transaction, request)?;
+        if heard.as_ref().is_some_and(|heard| heard.says(ground, station)) {
             return Ok(Taken::Before);
         }
         // Another station under a number that was used before: a shell that counts from one again must not lose it.
         insert(&transaction, ground, id, station, heard.is_none().then_some(request), at)?;
         transaction.commit()?;
         Ok(Taken::Now)
+    }
+
+    /// True where this request brought this station before.
+    ///
+    /// # Errors
+    /// Only if the database cannot be read.
+    pub fn heard_station(&self, ground: &str, station: &Value, request: &str) -> Result<bool> {
+        Ok(heard(&self.connection, request)?.is_some_and(|heard| heard.says(ground, station)))
     }
 
     /// Takes the newest station that counts back; it stays in the book.
@@ -77,13 +82,28 @@ impl Store {
     }
 }
 
-/// Whatever hour it was taken.
-fn says_the_same(kept: &str, station: &Value) -> bool {
-    let without_hour = |mut station: Value| {
-        station.as_object_mut().and_then(|keys| keys.shift_remove("taken_at"));
-        station
-    };
-    serde_json::from_str(kept).is_ok_and(|kept: Value| without_hour(kept) == without_hour(station.clone()))
+/// What a request brought.
+struct Heard {
+    ground: String,
+    station: String,
+}
+
+fn heard(connection: &Connection, request: &str) -> Result<Option<Heard>> {
+    let mut statement = connection.prepare_cached("SELECT ground, document FROM ground_station WHERE request = ?1")?;
+    let row = statement.query_row([request], |row| Ok(Heard { ground: row.get(0)?, station: row.get(1)? }));
+    Ok(row.optional()?)
+}
+
+impl Heard {
+    /// Whatever hour it was taken.
+    fn says(&self, ground: &str, station: &Value) -> bool {
+        let without_hour = |mut station: Value| {
+            station.as_object_mut().and_then(|keys| keys.shift_remove("taken_at"));
+            station
+        };
+        let kept = serde_json::from_str(&self.station).map(without_hour);
+        self.ground == ground && kept.is_ok_and(|kept| kept == without_hour(station.clone()))
+    }
 }
 
 pub(super) fn insert(

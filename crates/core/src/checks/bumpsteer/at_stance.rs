@@ -23,7 +23,7 @@ impl Linkage {
     /// # Errors
     /// As [`Linkage::read`].
     pub fn of(steering: &Steering) -> Result<Self, Refusal> {
-        let known = Steering { extra: Map::new(), ..steering.clone() };
+        let known = Steering { measured_in: None, extra: Map::new(), ..steering.clone() };
         let text = serde_json::to_string(&known)
             .map_err(|e| Refusal::new(format!("The steering cannot be written: {e}."), "Describe it anew."))?;
         Self::read(&text)
@@ -70,7 +70,7 @@ impl Linkage {
 /// The steering of a car at a stance.
 #[derive(Clone, Debug, PartialEq)]
 pub struct AtThisStance {
-    /// Its points; heights are still counted from the body as first measured.
+    /// Its points; heights are still counted from the body as it was measured.
     pub linkage: Linkage,
     /// How far the wheel has gone up toward the body since the points were measured, mm.
     pub risen_mm: Quantity,
@@ -88,13 +88,19 @@ pub fn at_stance(car: &AtStance<'_>) -> Option<Result<AtThisStance, Refusal>> {
     let steering = car.vehicle.steering.as_ref()?;
     let of = || {
         let measured = Linkage::of(steering)?;
-        let body = car.body.rise(measured.hub.x, 0.0);
-        let risen_mm = Quantity::new(car.axle_rise[0].value - body.value, car.axle_rise[0].u.hypot(body.u));
+        let risen_mm = risen(car, steering, measured.hub.x);
         let linkage = measured.risen(risen_mm.value)?;
         let answer = work_out(&linkage)?;
         Ok(AtThisStance { risen_mm, answer, guide_angle_deg: linkage.guide_angle_deg(), linkage })
     };
     Some(of())
+}
+
+/// How far the wheel has gone up toward the body since the points were measured, mm.
+fn risen(car: &AtStance<'_>, steering: &Steering, hub_x_mm: f64) -> Quantity {
+    let since = car.since(steering.measured_in.as_deref());
+    let (body, axle) = (since.body.rise(hub_x_mm, 0.0), since.axle_rise[0]);
+    Quantity::new(axle.value - body.value, axle.u.hypot(body.u))
 }
 
 /// The largest steer, the drag link against its guide, and the best height of the pitman ball.
@@ -163,12 +169,12 @@ pub(in crate::checks) fn check(car: &AtStance<'_>) -> Vec<Finding> {
 
 /// What cannot reach is told; its number is how far the wheel has gone up since the points were measured.
 fn unreachable(car: &AtStance<'_>, refusal: &Refusal) -> Finding {
-    let body = car.body.rise(0.0, 0.0);
+    let risen = car.vehicle.steering.as_ref().map_or(Quantity::exact(0.0), |steering| risen(car, steering, 0.0));
     Finding {
         check: CHECK,
         what: "reach".to_owned(),
-        value: car.axle_rise[0].value - body.value,
-        u: car.axle_rise[0].u.hypot(body.u),
+        value: risen.value,
+        u: risen.u,
         unit: "mm",
         limit: None,
         source: "the points of the steering as the file has them".to_owned(),
