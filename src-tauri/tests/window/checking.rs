@@ -52,6 +52,8 @@ async fn findings_of_the_newest_snapshot_a_target_loads_and_rules() {
     // By hand: 17.2 mm at the exhaust, from two ride rates that are known to a tenth.
     window.until("two people let it down", async || (empty - height().await - 17.2).abs() < 0.2).await;
     assert!(window.text("aboard").await.contains("common practice, no source"));
+    window.script(&choose.replace("two_up", "nominal")).await;
+    window.until("they are out again", async || (empty - height().await).abs() < 1e-9).await;
     // The target touches the trailer's ramp; it is predicted.
     window.touch("pick-stance").await;
     window.touch("stance-target-0").await;

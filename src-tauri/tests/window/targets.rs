@@ -101,6 +101,7 @@ async fn a_rake_tires_and_a_limit_of_one_point_are_kept_as_targets() {
     if !window.has("[data-test=\"limit-0\"]").await {
         window.touch("add-limit").await;
     }
+    window.touch("limit-0-frame_rail").await;
     window.touch("limit-0-front").await;
     window.touch("limit-0-rail.FL").await;
     window.fill("limits.0.lowest", "110 mm").await;

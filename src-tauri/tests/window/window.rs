@@ -115,9 +115,9 @@ impl Window {
             assert!(Instant::now() < until, "{name} cannot be emptied: {error}");
             tokio::time::sleep(AGAIN).await;
         }
-        if !text.is_empty() {
-            field.send_keys(text).await.unwrap_or_else(|error| panic!("{name} takes no keys: {error}"));
-        }
+        // Emptied without a key, a field says nothing of it.
+        let keys = if text.is_empty() { format!("0{}", Key::Backspace.value()) } else { text.to_owned() };
+        field.send_keys(keys).await.unwrap_or_else(|error| panic!("{name} takes no keys: {error}"));
     }
 
     /// Touches what this selector names.
