@@ -1,0 +1,28 @@
+// What a part's page shows: asked again when the stance or the unit changes; a late answer to an earlier question is dropped.
+import type { MechanismWords } from "../../bindings/MechanismWords";
+import { asProblem } from "../backend/backend";
+import type { AppState } from "./app.svelte";
+
+export class MechanismState<V extends { words: MechanismWords }> {
+  view = $state.raw<V | null>(null);
+  #asked = "";
+
+  constructor(
+    private readonly app: AppState,
+    private readonly ask: (request: string) => Promise<V>,
+  ) {}
+
+  /** Asks if `request`, its text as JSON, is another than the last one. */
+  async see(request: string): Promise<void> {
+    if (request === this.#asked) return;
+    this.#asked = request;
+    try {
+      const answer = await this.ask(request);
+      if (request !== this.#asked) return;
+      this.view = answer;
+      this.app.announce(`${answer.words.headline} ${answer.words.detail}`);
+    } catch (thrown) {
+      if (request === this.#asked) this.app.tell(asProblem(thrown));
+    }
+  }
+}
