@@ -1,5 +1,6 @@
 //! What every screen is held to: no serious or critical finding of axe-core by day or by night, nothing wider than its window from
-//! 320 to 1920 px nor with text twice as large, no offence against the security policy; and its pictures, to look at.
+//! 320 to 1920 px nor with text twice as large, nothing that stands there twice, no offence against the security policy; and its
+//! pictures, to look at.
 
 use std::fs;
 use std::time::Duration;
@@ -33,6 +34,12 @@ const TOO_WIDE: &str = "const wide = window.innerWidth + 1;
     const names = out.slice(0, 4).map((element) => element.dataset.test ?? `${element.tagName} ${element.textContent.slice(0, 40)}`);
     return document.documentElement.scrollWidth > wide ? ['the page', ...names] : names";
 
+/// Names of what can be touched that stand on the page more than once: a list drawn a second time, a button in two places.
+const TWICE: &str =
+    "const shown = [...document.querySelectorAll('button[data-test], a[data-test], [role=button][data-test]')]
+        .filter((element) => element.getBoundingClientRect().width > 0).map((element) => element.dataset.test);
+    return shown.filter((name, at) => shown.indexOf(name) !== at)";
+
 impl Window {
     /// Holds the screen that is shown to all of it, and leaves it the size of a phone by day.
     pub(crate) async fn looked_at(&self, name: &str) {
@@ -45,6 +52,7 @@ impl Window {
                     assert_eq!(self.axe().await, json!([]), "{name} by {theme}: findings of axe");
                 }
             }
+            assert_eq!(self.script(TWICE).await, json!([]), "{name}{shape} shows these twice");
             self.fits(&format!("{name}{shape}")).await;
         }
         self.colours("day").await;

@@ -59,6 +59,7 @@ async fn gears_are_typed_and_told_beside_another_axle() {
     window.reload().await;
     window.watch_policy().await;
     window.css("[data-screen=\"mechanism_form\"]").await;
+    window.css("[name=\"gears.1.ratio\"]").await;
     let kept = window.script("return document.getElementsByName('gears.1.ratio')[0].value").await;
     assert_eq!(kept, json!("1.6"));
     window.touch("add-beside").await;
