@@ -78,6 +78,7 @@ async fn what_is_under_it_is_half_typed_refused_and_kept() {
     let window = Window::open(&garage).await;
     at_checks(&window).await;
     window.touch("describe").await;
+    window.touch("safety-go-on").await;
     window.touch("open-low-points").await;
     window.touch("add-point").await;
     window.touch("tape-in").await;
@@ -92,7 +93,8 @@ async fn what_is_under_it_is_half_typed_refused_and_kept() {
         .await;
     window.kill().await;
     let window = Window::open(&garage).await;
-    window.css("[data-screen=\"under_form\"] [data-test=\"open-low-points\"]").await;
+    window.css("[data-screen=\"under_form\"] [data-test=\"safety\"]").await;
+    window.touch("safety-go-on").await;
     window.touch("open-low-points").await;
     window.fill("low_points.6.height", "6").await;
     window.touch("save").await;

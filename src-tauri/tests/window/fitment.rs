@@ -47,6 +47,7 @@ async fn a_wheel_is_measured_by_thumb() {
     window.find("nothing").await;
     window.looked_at("fitment-nothing").await;
     window.touch("measure-first").await;
+    window.touch("safety-go-on").await;
     window.touch("tape-mm").await;
     window.fill("gaps.fender_outer.at_rest_mm", "3o").await;
     window.fill("gaps.above.at_rest_mm", "92").await;
@@ -57,7 +58,9 @@ async fn a_wheel_is_measured_by_thumb() {
         .await;
     window.kill().await;
     let window = Window::open(&garage).await;
-    window.css("[data-screen=\"measured_form\"] input[name=\"gaps.above.at_rest_mm\"]").await;
+    window.css("[data-screen=\"measured_form\"] [data-test=\"safety\"]").await;
+    window.touch("safety-go-on").await;
+    window.css("input[name=\"gaps.above.at_rest_mm\"]").await;
     window.watch_policy().await;
     window.fill("gaps.fender_outer.at_rest_mm", "30").await;
     window.looked_at("measured-form").await;

@@ -50,6 +50,8 @@ async fn the_line_of_time_and_work_kept_withdrawn_and_brought_back() {
     window.find("problem-kind").await;
     window.looked_at("event-kinds").await;
     window.touch("kind-leaves_out").await;
+    assert!(window.text("safety").await.contains("Leaves in clamps?"), "springs under load are asked about");
+    window.touch("safety-go-on").await;
     window.touch("end-rear").await;
     window.fill("date", "2026-05-04").await;
     window.fill("odometer", "far").await;
@@ -62,6 +64,7 @@ async fn the_line_of_time_and_work_kept_withdrawn_and_brought_back() {
     window = Window::open(&garage).await;
     window.css("[data-screen=\"event_form\"]").await;
     window.watch_policy().await;
+    window.touch("safety-go-on").await;
     window.fill("odometer", "61240").await;
     window.touch("save").await;
     window.css("[data-screen=\"readings\"], [data-screen=\"history\"], [data-screen=\"car\"]").await;

@@ -93,6 +93,7 @@ async fn a_steering_is_measured_point_by_point_and_shows_its_curve() {
     window.part_of(ROADSTER, true, "to-steering").await;
     assert_eq!(window.text("headline").await, "No steering yet.");
     window.touch("describe").await;
+    window.touch("safety-go-on").await;
     window.touch("tape-mm").await;
     for (name, text) in [
         ("pitman_ball.x", "-820"),
@@ -154,6 +155,9 @@ async fn a_shaft_is_told_at_rest_at_bump_and_at_droop() {
     );
     window.looked_at("driveline").await;
     window.touch("describe").await;
+    window.find("safety").await;
+    window.looked_at("caution-under").await;
+    window.touch("safety-second").await;
     window.touch("kind-closed").await;
     assert!(!window.has("input[name=\"pinion\"]").await, "a torque tube has one joint");
     window.touch("leave-level-0").await;
@@ -192,6 +196,7 @@ async fn leaves_are_taken_out_of_a_pack_and_put_back() {
     window.until("none is described", async || window.text("headline").await == "No rear spring pack yet.").await;
     window.looked_at("springs-empty").await;
     window.touch("describe").await;
+    window.touch("safety-go-on").await;
     window.fill("load", "2600 N").await;
     window.touch("save").await;
     assert!(window.text("problem-length").await.contains("missing"), "{}", window.text("problem-length").await);

@@ -4,6 +4,7 @@ import type { GarageView } from "../../bindings/GarageView";
 import type { Problem } from "../../bindings/Problem";
 import type { Settings } from "../../bindings/Settings";
 import { asProblem, type Ask } from "../backend/backend";
+import type { SafetyStep } from "../words/safety";
 import { LocalVoice, windowSpeech, type Voice } from "../voice";
 import { KeptForms } from "./kept-forms";
 import { PhotosState } from "./photos.svelte";
@@ -26,7 +27,7 @@ export class AppState {
   /** Pictures shown as their text twins. */
   asText = $state(false);
   /** Safety at the step, asked once each time the app is opened. */
-  safety = $state.raw({ chocks: false, under: false, laser: false });
+  safety = $state.raw<ReadonlySet<SafetyStep | "laser">>(new Set());
   /** Bounces of a snapshot that were said to be done, by snapshot and number, since the app was opened. */
   bounced = $state.raw<readonly string[]>([]);
   /** After a start in the middle of something: what was recovered. */
@@ -190,6 +191,11 @@ export class AppState {
     this.recovered = null;
     if (recovered(screen) === null) this.forms.done(PLACE);
     else this.forms.keep(PLACE, { car: this.car?.car ?? null, screen });
+  }
+
+  /** The person said what a safety screen asked: it is not asked again while the app is open. */
+  isSafe(step: SafetyStep | "laser"): void {
+    this.safety = new Set([...this.safety, step]);
   }
 
   /** Says it aloud, if that is wanted. */
