@@ -26,10 +26,11 @@ fn problem(slots: usize, parts: usize) -> Problem {
             moves: vec![at(0.13), at(0.13), at(0.84), at(0.84)],
             price: next(0.0, 300.0).round(),
             alike: Vec::new(),
+            room: Vec::new(),
         }
     };
     let slots = (0..slots).map(|_| Slot { choices: (0..parts).map(|_| part()).collect() }).collect();
-    Problem { now: vec![25.0 / 6.0, 23.0 / 6.0, 1.0, 7.0 / 6.0], slots, wanted: 10 }
+    Problem { now: vec![25.0 / 6.0, 23.0 / 6.0, 1.0, 7.0 / 6.0], slots, wanted: 10, room: Vec::new() }
 }
 
 /// The best of every combination, one sum a combination.

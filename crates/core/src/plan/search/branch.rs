@@ -16,7 +16,7 @@ pub(super) fn solve(
         reaches: problem.reaches(),
         best: Best::new(problem.wanted.max(1)),
         choice: vec![None; problem.slots.len()],
-        rows: vec![problem.now.clone(); problem.slots.len() + 1],
+        rows: vec![problem.start(); problem.slots.len() + 1],
         looked_at: 0,
         steps: 0,
         stopped: false,
@@ -32,7 +32,7 @@ struct Branch<'p> {
     reaches: Vec<Vec<[f64; 2]>>,
     best: Best,
     choice: Vec<Option<usize>>,
-    /// Where the rows stand before each slot.
+    /// Where the rows, then the rooms, stand before each slot.
     rows: Vec<Vec<f64>>,
     looked_at: u64,
     steps: u64,
@@ -51,8 +51,10 @@ impl Branch<'_> {
         if self.stopped {
             return;
         }
-        let worst = Problem::bound(&self.rows[number], &self.reaches[number]);
-        if worst > self.best.limit() {
+        let (rows, room) = self.rows[number].split_at(self.problem.now.len());
+        let (reach, reach_room) = self.reaches[number].split_at(rows.len());
+        let worst = Problem::bound(rows, reach);
+        if worst > self.best.limit() || Problem::is_lost(room, reach_room) {
             return;
         }
         let Some(slot) = self.problem.slots.get(number) else {
@@ -68,7 +70,8 @@ impl Branch<'_> {
             let (before, after) = self.rows.split_at_mut(number + 1);
             after[0].copy_from_slice(&before[number]);
             if let Some(choice) = choice {
-                after[0].iter_mut().zip(&slot.choices[choice].moves).for_each(|(row, by)| *row += by);
+                let by = &slot.choices[choice];
+                after[0].iter_mut().zip(by.moves.iter().chain(&by.room)).for_each(|(row, by)| *row += by);
             }
             self.choice[number] = choice;
             let from = part.0 + width * at as f64;

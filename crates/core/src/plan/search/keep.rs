@@ -2,12 +2,13 @@
 
 use super::super::effect::Effect;
 use crate::car::Vehicle;
-use crate::checks::{AtStance, Verdict, findings};
+use crate::checks::{AtStance, Finding, Verdict, findings};
 
 /// What a combination of parts must keep.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Keep {
-    /// Nothing may touch that the checks of clearance, ramps and grounds look at.
+    /// Nothing may touch that the checks of clearance, ramps and grounds look at; on a ground and with a flat tire not even within the
+    /// doubt of it.
     pub no_touch: bool,
     /// Least height of every low point of the car over the ground, mm.
     pub clearance_mm: Option<f64>,
@@ -67,9 +68,19 @@ impl Keep {
         }
         if self.no_touch {
             let found = findings(&after, &TOUCHING);
-            let touching = found.iter().find(|finding| finding.verdict == Some(Verdict::Touches));
+            let touching = found.iter().find(|finding| touches(finding));
             return touching.map(|finding| finding.sentence.trim_end_matches('.').to_owned());
         }
         None
+    }
+}
+
+/// True where it touches; on a ground and with a flat tire, where it would by its number, whatever the doubt.
+pub(super) fn touches(finding: &Finding) -> bool {
+    let by_number = || finding.limit.is_some_and(|limit| finding.value < limit);
+    match finding.verdict {
+        Some(Verdict::Touches) => true,
+        Some(Verdict::CantTell) => matches!(finding.check, "ramp" | "flat_tire") && by_number(),
+        _ => false,
     }
 }

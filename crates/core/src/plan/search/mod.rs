@@ -6,10 +6,14 @@
 
 mod best;
 mod branch;
+mod grid;
+mod half;
 mod keep;
 mod meet;
 mod of_car;
+mod plane;
 mod problem;
+mod room;
 #[cfg(test)]
 mod tests;
 
@@ -25,7 +29,7 @@ const HALF: u64 = 1_500_000;
 
 /// The best combinations of a problem.
 ///
-/// `allowed` says whether a combination may be used; it is asked only of those that would be among the best, and must depend on
+/// What leaves less than none of any room is left out unasked. `allowed` says whether a combination may be used; it is asked only of those that would be among the best, and must depend on
 /// [`Choices::alike`] alone. `progress` is told how far it is, 0 to 1, and says whether to go on.
 pub fn solve(
     problem: &Problem,

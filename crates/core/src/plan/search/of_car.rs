@@ -3,6 +3,7 @@
 use super::best::Combination;
 use super::keep::Keep;
 use super::problem::{Choices, Problem, Slot};
+use super::room::{self, Rooms};
 use super::solve;
 use crate::bench::Refusal;
 use crate::capture::CarFile;
@@ -106,16 +107,26 @@ pub fn search(
     let keep = asked.keep;
     let slots: Vec<Vec<usize>> =
         slots(asked.parts).into_iter().map(|own| own.into_iter().filter(fits).collect()).collect();
-    let with_keep = |keep: &Keep| Problem {
-        now: rows.iter().map(|row| row.off_mm / row.tolerance_mm).collect(),
-        slots: slots
-            .iter()
-            .map(|own| Slot { choices: own.iter().map(|i| choice(&rows, file, asked, of(*i), *i, keep)).collect() })
-            .collect(),
-        wanted: asked.wanted,
-    };
     let now = at_stance(file, solution, Which::Snapshot(asked.from), LoadCase::Nominal, Vec::new())?;
     let now = AtStance { wanted_clearance_mm: None, ..now };
+    let with_keep = |keep: &Keep| {
+        let rooms = Rooms::of(keep, &now, &wheels(file, &slots, &of));
+        let room = rooms.after(&Effect::NONE, 0, 0.0);
+        let choice = |number: usize| {
+            let after = rooms.after(&of(number).effect, 1, asked.parts[number].price);
+            let more = after.iter().zip(&room).map(|(after, now)| after - now).collect();
+            choice(&rows, file, asked, of(number), number, keep, more)
+        };
+        Problem {
+            now: rows.iter().map(|row| row.off_mm / row.tolerance_mm).collect(),
+            slots: slots
+                .iter()
+                .map(|own| Slot { choices: own.iter().map(|number| choice(*number)).collect() })
+                .collect(),
+            wanted: asked.wanted,
+            room,
+        }
+    };
     let chosen = |choice: &[Option<usize>]| -> Vec<usize> {
         let mut parts: Vec<usize> = slots.iter().zip(choice).filter_map(|(own, at)| Some(own[(*at)?])).collect();
         parts.sort_unstable();
@@ -249,6 +260,11 @@ impl Fitted {
         })
     }
 
+    /// True where it changes the wheels.
+    fn turns_wheels(&self) -> bool {
+        self.tires.is_some() || !room::leaves_wheels(&self.effect)
+    }
+
     /// The car with its tires, those of the other axle as they are.
     fn on(&self, mut vehicle: Vehicle, file: &CarFile) -> Vehicle {
         if let (Some(own), Some(theirs), Some(before)) = (&vehicle.tires, &self.tires, &file.vehicle.tires) {
@@ -259,7 +275,34 @@ impl Fitted {
     }
 }
 
-fn choice(rows: &[Row], file: &CarFile, asked: &Asked<'_>, fitted: &Fitted, number: usize, keep: &Keep) -> Choices {
+/// Every state of the wheels that one part a slot can bring.
+fn wheels<'f>(file: &CarFile, slots: &[Vec<usize>], of: &dyn Fn(usize) -> &'f Fitted) -> Vec<(Effect, Vehicle)> {
+    let mut all = vec![(Effect::NONE, file.vehicle.clone())];
+    for own in slots {
+        let other: Vec<&Fitted> = own.iter().map(|number| of(*number)).filter(|part| part.turns_wheels()).collect();
+        let more: Vec<_> = all
+            .iter()
+            .flat_map(|(effect, vehicle)| {
+                other.iter().map(|part| (effect.plus(&room::of_wheels(&part.effect)), part.on(vehicle.clone(), file)))
+            })
+            .collect();
+        all.extend(more);
+        if all.len() > room::MOST_WHEELS {
+            break;
+        }
+    }
+    all
+}
+
+fn choice(
+    rows: &[Row],
+    file: &CarFile,
+    asked: &Asked<'_>,
+    fitted: &Fitted,
+    number: usize,
+    keep: &Keep,
+    room: Vec<f64>,
+) -> Choices {
     let mut alike = Vec::new();
     if !keep.is_empty() {
         let effect = &fitted.effect;
@@ -287,5 +330,6 @@ fn choice(rows: &[Row], file: &CarFile, asked: &Asked<'_>, fitted: &Fitted, numb
         moves: rows.iter().map(|row| fitted.moves[&row.point] / row.tolerance_mm).collect(),
         price: asked.parts[number].price,
         alike,
+        room,
     }
 }
