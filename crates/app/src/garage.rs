@@ -66,6 +66,14 @@ impl Garage {
         Ok(Tended { damaged: tending.damaged, backed_up: tending.backed_up })
     }
 
+    /// Says once that something is damaged, or not what it should be, and was set aside.
+    pub(crate) fn set_aside(&mut self, whose: &str, what: &str) {
+        let says = format!(": {what} is damaged and was set aside.");
+        if !self.notices.iter().any(|notice| notice.ends_with(&says)) {
+            self.notices.push(format!("{whose}{says}"));
+        }
+    }
+
     /// The next piece of [`Garage::tend`], some hundredths of a second long, so that a reading never waits for the whole of it;
     /// false once all is done.
     ///

@@ -84,10 +84,7 @@ pub(crate) fn with(garage: &mut Garage, id: Uuid, names: &[&str]) -> Result<Arc<
     let loaded = garage.store.car_file(id)?;
     let file: CarFile = typed(loaded.document)?;
     for what in loaded.damaged {
-        let notice = format!("{}: {what} is damaged and was set aside.", file.vehicle.label);
-        if !garage.notices.contains(&notice) {
-            garage.notices.push(notice);
-        }
+        garage.set_aside(&file.vehicle.label, &what);
     }
     // What is half read says nothing yet about what is finished.
     let finished: Vec<String> =

@@ -1,7 +1,7 @@
 //! Tables of entries of a car that never change: each is a document as it stands in the exchange file, under its name there.
 
 use crate::checksum::Checksum;
-use crate::{Result, Stamp, Store, StoreError, car};
+use crate::{Result, Stamp, Store, StoreError, car, readable};
 use rusqlite::{Connection, params};
 use serde_json::{Map, Value, json};
 use uuid::Uuid;
@@ -13,6 +13,8 @@ pub(crate) struct Sort {
     /// What names an entry in the file.
     pub(crate) name: &'static str,
     pub(crate) damaged: &'static str,
+    /// Where an entry is not what it should be; `None` where it can be read.
+    pub(crate) fault: fn(&Value) -> Option<String>,
 }
 
 impl Store {
@@ -72,7 +74,7 @@ fn checksum(sort: &Sort, car: i64, name: &str, text: &str, at: Stamp) -> i64 {
     row.integer(at.utc_ms).integer(i64::from(at.offset_minutes)).finish()
 }
 
-/// Writes a car's entries of those sorts into its file.
+/// Writes a car's entries of those sorts into its file; one that is not what it should be is said and left out.
 pub(crate) fn put_in(
     connection: &Connection,
     car: i64,
@@ -81,12 +83,23 @@ pub(crate) fn put_in(
     damaged: &mut Vec<String>,
 ) -> Result<()> {
     for sort in sorts {
-        let entries = all(connection, car, sort, damaged)?;
+        let entries = sound(connection, car, sort, damaged)?;
         if !entries.is_empty() {
             file[sort.key] = Value::Array(entries);
         }
     }
     Ok(())
+}
+
+/// Entries of a car that can be read as what they are; the others are said.
+fn sound(connection: &Connection, car: i64, sort: &Sort, damaged: &mut Vec<String>) -> Result<Vec<Value>> {
+    let mut entries = all(connection, car, sort, damaged)?;
+    entries.retain(|entry| {
+        let fault = (sort.fault)(entry);
+        damaged.extend(fault.as_ref().map(|fault| readable::named(sort.damaged, entry, fault)));
+        fault.is_none()
+    });
+    Ok(entries)
 }
 
 /// Takes the entries of a sort out of a file.

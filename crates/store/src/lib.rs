@@ -25,6 +25,7 @@ mod migration;
 mod open;
 mod photo;
 mod plan;
+mod readable;
 mod reading;
 mod recover;
 mod setting;

@@ -1,21 +1,33 @@
 //! The tables `plan`, `part`, `plan_mark` and `tick`: what a person means to do to a car, with what, and what is left to do afterwards.
 
 use crate::entry::{self, Sort};
+use crate::readable::fault;
 use crate::{Result, Stamp, Store, StoreError};
 use rusqlite::Connection;
 use serde_json::{Value, json};
 use trueground_core::capture::CarFile;
-use trueground_core::plan::{KeptPart, KeptPlan, PlanMark, Tick};
+use trueground_core::plan::{KeptPart, KeptPlan, Part, PlanMark, Tick};
 use uuid::Uuid;
 
-const PLANS: Sort = Sort { table: "plan", key: "plans", name: "id", damaged: "a plan" };
-const PARTS: Sort = Sort { table: "part", key: "parts", name: "id", damaged: "a part" };
-const MARKS: Sort =
-    Sort { table: "plan_mark", key: "plan_marks", name: "uuid", damaged: "a note about a plan or a part" };
-const TICKS: Sort = Sort { table: "tick", key: "ticks", name: "uuid", damaged: "a tick" };
+pub(crate) const PLANS: Sort =
+    Sort { table: "plan", key: "plans", name: "id", damaged: "a plan", fault: fault::<KeptPlan> };
+const PARTS: Sort = Sort { table: "part", key: "parts", name: "id", damaged: "a part", fault: part_fault };
+const MARKS: Sort = Sort {
+    table: "plan_mark",
+    key: "plan_marks",
+    name: "uuid",
+    damaged: "a note about a plan or a part",
+    fault: fault::<PlanMark>,
+};
+const TICKS: Sort = Sort { table: "tick", key: "ticks", name: "uuid", damaged: "a tick", fault: fault::<Tick> };
+
+/// A part is looked at as it is used: one that cannot be would stop every search.
+fn part_fault(document: &Value) -> Option<String> {
+    fault::<KeptPart>(document).or_else(|| Some(Part::of(document).err()?.message.trim_end_matches('.').to_owned()))
+}
 
 impl Store {
-    /// The car's description with its plans, parts, marks and ticks, and without floors and snapshots; a damaged one is left out.
+    /// The car's description with its plans, parts, marks and ticks, and without floors and snapshots; one that is damaged or not what it should be is left out.
     ///
     /// # Errors
     /// No such car, or its own description is damaged.

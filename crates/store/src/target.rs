@@ -3,6 +3,7 @@
 //! The target of an exchange file of version 1 stays in its car's description, and comes back from there.
 
 use crate::entry::{self, Sort};
+use crate::readable::fault;
 use crate::{Result, Stamp, Store, StoreError};
 use rusqlite::Connection;
 use serde_json::{Value, json};
@@ -10,12 +11,13 @@ use trueground_core::capture::CarFile;
 use trueground_core::target::{Target, TargetMark, TargetMarkKind};
 use uuid::Uuid;
 
-const TARGETS: Sort = Sort { table: "target", key: "targets", name: "id", damaged: "a target" };
+const TARGETS: Sort = Sort { table: "target", key: "targets", name: "id", damaged: "a target", fault: fault::<Target> };
 const MARKS: Sort = Sort {
     table: "target_mark",
     key: "target_marks",
     name: "uuid",
     damaged: "a note that a target was put away or brought back",
+    fault: fault::<TargetMark>,
 };
 
 impl Store {

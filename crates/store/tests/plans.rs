@@ -51,7 +51,8 @@ fn entries_are_added_replaced_and_marked_and_never_changed() {
     let plan: KeptPlan = serde_json::from_value(json!({"id": "q", "label": "lower still", "replaces": "p"})).unwrap();
     store.add_plan(car, &plan, AT).unwrap();
     assert!(store.add_plan(car, &plan, AT).is_err(), "its name is taken");
-    let part: KeptPart = serde_json::from_value(json!({"id": "block", "slot": "rear", "steps": []})).unwrap();
+    let step = json!({"kind": "block", "end": "rear", "thickness_mm": 25});
+    let part: KeptPart = serde_json::from_value(json!({"id": "block", "slot": "rear", "steps": [step]})).unwrap();
     store.add_part(car, &part, AT).unwrap();
     let mark = |uuid: &str, of: &str, what| PlanMark { uuid: uuid.to_owned(), of: of.to_owned(), what, at: AT.iso() };
     store.mark_plan(car, &mark("m2", "leaf", PlanMarkKind::PutAway), AT).unwrap();

@@ -75,10 +75,7 @@ impl Log {
         let solved = solved::car(garage, car, None)?;
         let (events, damaged) = garage.store.car_events(car)?;
         for what in damaged {
-            let notice = format!("{}: {what} is damaged and was set aside.", solved.file.vehicle.label);
-            if !garage.notices.contains(&notice) {
-                garage.notices.push(notice);
-            }
+            garage.set_aside(&solved.file.vehicle.label, &what);
         }
         let snapshots = garage.store.snapshots(car)?;
         let items = arrange::in_time(garage, &solved.file, &events, car)?;

@@ -9,7 +9,13 @@ use crate::{Garage, Now, garage_row};
 /// The garage cannot be read.
 pub fn open_garage(garage: &mut Garage, _request: Nothing, _now: &Now<'_>) -> Result<GarageView, Problem> {
     let mut cars = Vec::new();
+    for what in garage.store.grounds_left_out()? {
+        garage.set_aside("Grounds", &what);
+    }
     for head in garage.store.cars()? {
+        for what in garage.store.left_out(head.id).unwrap_or_default() {
+            garage.set_aside(&head.label, &what);
+        }
         cars.push(garage_row::row(garage, &head)?);
     }
     Ok(GarageView { cars, settings: garage.settings()?, notices: garage.notices.clone() })

@@ -26,6 +26,7 @@ mod phone;
 mod photos;
 mod planning;
 mod samples;
+mod set_aside;
 mod settling;
 mod sheets;
 mod slips;

@@ -58,23 +58,31 @@ pub fn parts(file: &CarFile) -> Result<Vec<Part>, Refusal> {
     let kept: Vec<Value> = file.parts.iter().filter(|part| part.is_offered(file)).map(|part| part.written()).collect();
     let node = Node::read(&Value::Array(kept).to_string())?;
     let list = node.list_of("parts", 0, MOST, "parts")?;
-    let all = list.iter().enumerate().map(|(i, node)| {
-        let path = format!("parts[{i}]");
-        let known = ["id", "label", "slot", "steps", "price", "hours", "note", "since", "replaces"];
-        let object = node.object(&path, &known)?;
-        let change = change(&object, &path)?;
-        Ok(Part {
-            slot: object
-                .optional("slot")
-                .map(|node| node.name(&object.path("slot")))
-                .transpose()?
-                .unwrap_or(change.id.clone()),
-            change,
-            price: object.optional_number_in("price", &MONEY, "")?.unwrap_or(0.0),
-            hours: object.optional_number_in("hours", &HOURS, "hours")?.unwrap_or(0.0),
-        })
-    });
+    let all = list.iter().enumerate().map(|(i, node)| part(node, &format!("parts[{i}]")));
     named_once(all.collect::<Result<Vec<_>, Refusal>>()?, "parts", |part| &part.change.id)
+}
+
+fn part(node: &Node, path: &str) -> Result<Part, Refusal> {
+    let known = ["id", "label", "slot", "steps", "price", "hours", "note", "since", "replaces"];
+    let object = node.object(path, &known)?;
+    let change = change(&object, path)?;
+    let slot = object.optional("slot").map(|node| node.name(&object.path("slot"))).transpose()?;
+    Ok(Part {
+        slot: slot.unwrap_or(change.id.clone()),
+        change,
+        price: object.optional_number_in("price", &MONEY, "")?.unwrap_or(0.0),
+        hours: object.optional_number_in("hours", &HOURS, "hours")?.unwrap_or(0.0),
+    })
+}
+
+impl Part {
+    /// One part as a file has it.
+    ///
+    /// # Errors
+    /// As [`parts`]; its place is called `part`.
+    pub fn of(value: &Value) -> Result<Self, Refusal> {
+        part(&Node::read(&value.to_string())?, "part")
+    }
 }
 
 impl Change {

@@ -7,9 +7,12 @@ mod take;
 pub(crate) use merge::{merge, put_in};
 
 use crate::checksum::Checksum;
+use crate::readable::{fault, named};
 use crate::{Result, Stamp, Store, StoreError};
 use rusqlite::{Connection, Row, params};
 use serde_json::{Map, Value, json};
+use trueground_core::ground::{OwnGround, Station};
+use trueground_core::wording::shown;
 use uuid::Uuid;
 
 /// A ground with its stations.
@@ -208,7 +211,7 @@ fn stamp(row: &Row<'_>, from: usize) -> Option<Stamp> {
     Some(Stamp { utc_ms: row.get(from).ok()?, offset_minutes: row.get(from + 1).ok()? })
 }
 
-/// Every ground as it is described last.
+/// Every ground as it is described last; a station, or a ground without its stations, that is not what it should be is said and left out.
 fn all(connection: &Connection, damaged: &mut Vec<String>) -> Result<Vec<GroundRecord>> {
     let mut grounds: Vec<GroundRecord> = Vec::new();
     for (name, document) in described(connection, damaged)? {
@@ -219,6 +222,17 @@ fn all(connection: &Connection, damaged: &mut Vec<String>) -> Result<Vec<GroundR
     }
     for ground in &mut grounds {
         (ground.stations, ground.damaged) = take::stations(connection, &ground.name)?;
+        let (name, said) = (&ground.name, &mut ground.damaged);
+        ground.stations.retain(|station| {
+            let fault = fault::<Station>(&station.document);
+            said.extend(fault.as_ref().map(|fault| format!("a station of the ground {} ({fault})", shown(name))));
+            fault.is_none()
+        });
     }
+    grounds.retain(|ground| {
+        let fault = fault::<OwnGround>(&ground.file());
+        damaged.extend(fault.as_ref().map(|fault| named("a ground", &ground.document, fault)));
+        fault.is_none()
+    });
     Ok(grounds)
 }
