@@ -36,6 +36,10 @@ pub(crate) struct Model {
     events: BTreeSet<String>,
     /// Entries of work that do not count.
     withdrawn: BTreeSet<String>,
+    /// Plans and parts in their words, with their car; plans that were put away are said to be.
+    planned: Lines,
+    /// Stations under a string by their height, mm, in the order they were read, and those taken back.
+    stations: (Vec<String>, Vec<String>),
 }
 
 #[derive(Clone, Debug, Default)]
@@ -103,6 +107,22 @@ impl Model {
                     }
                     "withdraw_event" => drop(self.withdrawn.insert(text("event"))),
                     "bring_back_event" => drop(self.withdrawn.remove(&text("event"))),
+                    "keep_plan" => {
+                        self.planned.insert(format!("plan {} {}", text("car"), text("label")), "kept".to_owned());
+                    }
+                    "keep_part" => {
+                        self.planned.insert(format!("part {} {}", text("car"), text("label")), "kept".to_owned());
+                    }
+                    "mark_plan" => {
+                        let called = act["known"]["called"].as_str().unwrap();
+                        self.planned.insert(format!("plan {} {called}", text("car")), "put away".to_owned());
+                    }
+                    "take_station" => {
+                        self.stations.0.push(height(text("down").parse().unwrap()));
+                        self.stations.1.clear();
+                    }
+                    "undo_station" => self.stations.1.extend(self.stations.0.pop()),
+                    "put_back_station" => self.stations.0.extend(self.stations.1.pop()),
                     "keep_form" if request["text"].is_null() => drop(self.forms.remove(&text("name"))),
                     "keep_form" => drop(self.forms.insert(text("name"), text("text"))),
                     unknown => panic!("the model does not know {unknown}"),
@@ -131,6 +151,8 @@ impl Model {
         }
         lines.extend(self.events.iter().map(|work| (format!("work {work}"), "entered".to_owned())));
         lines.extend(self.withdrawn.iter().map(|event| (format!("event {event}"), "withdrawn".to_owned())));
+        lines.extend(self.planned.clone());
+        lines.extend(self.stations.0.iter().map(|down| (format!("station {down}"), "read".to_owned())));
         lines.extend(self.photos.clone());
         lines.extend(self.forms.iter().map(|(name, text)| (format!("form {name}"), text.clone())));
         lines
@@ -147,6 +169,11 @@ impl Model {
             }
         }
     }
+}
+
+/// A height under a string, to be told apart from any other.
+fn height(down_mm: f64) -> String {
+    format!("{down_mm:.6}")
 }
 
 impl Walk {
@@ -191,6 +218,20 @@ pub(crate) fn seen(path: &Path, cars: &[Names; 2]) -> Lines {
     let mut lines = Lines::from([("first".to_owned(), text(&all["cars"][0]["car"]))]);
     for (name, form) in ask("kept_forms", json!({}))["forms"].as_object().unwrap() {
         lines.insert(format!("form {name}"), text(form));
+    }
+    for ground in list(&ask("open_grounds", json!({}))["rows"]) {
+        for station in list(&ask("open_ground", json!({ "ground": ground["ground"] }))["stations"]) {
+            lines.insert(format!("station {}", height(station["down_mm"].as_f64().unwrap())), "read".to_owned());
+        }
+    }
+    for car in list(&all["cars"]) {
+        let plans = ask("open_plans", json!({ "car": car["car"] }));
+        for (rows, what, how) in [("rows", "plan", "kept"), ("put_away", "plan", "put away"), ("parts", "part", "kept")]
+        {
+            for row in list(&plans[rows]) {
+                lines.insert(format!("{what} {} {}", text(&car["car"]), text(&row["label"])), how.to_owned());
+            }
+        }
     }
     for Names { walk, finished, floors } in cars {
         let view = ask("open_walk", json!({ "snapshot": walk }));

@@ -1,5 +1,6 @@
-//! SIGKILL at 1,000 random moments while somebody reads, half types, undoes, strikes, skips, levels floors, corrects, photographs, enters
-//! and withdraws work, and fills in forms, on two cars in one garage.
+//! SIGKILL at 1,000 random moments while somebody reads, half types, undoes, strikes, skips, levels floors, reads a driveway under a
+//! string, corrects, photographs, enters and withdraws work, draws up, keeps and puts away plans, keeps parts, and fills in forms, on two
+//! cars in one garage.
 
 use crate::child::folder;
 use crate::model::{Lines, Model, Names, seen};
@@ -151,6 +152,8 @@ pub(crate) fn two_cars(folder: &Path) -> (String, [Names; 2]) {
     let mut garage = Garage::open(&folder.join("garage.db"), &now).unwrap();
     let mut ask = |verb: &str, request: Value| dispatch(&mut garage, verb, request, &now).unwrap();
     let text = |of: &Value| of.as_str().unwrap().to_owned();
+    let driveway = json!({ "label": "home", "kind": "driveway", "way": "string", "tape": "mm", "slope": "0" });
+    ask("keep_ground", driveway);
     let mut last = String::new();
     let cars = ["Killed pickup", "Killed roadster"].map(|label| {
         let tire = json!({ "marking": "6.00-16", "pressure": "210", "measured_diameter": "" });

@@ -8,6 +8,7 @@
 
 mod letters;
 mod picture;
+mod planning;
 
 use letters::base64;
 use picture::{USUAL, picture};
@@ -80,11 +81,13 @@ impl Person {
             match of {
                 0..35 => self.take()?,
                 35..52 => self.half_type()?,
-                52..60 => self.undo()?,
-                60..64 => self.put_back()?,
-                64..68 => self.strike()?,
-                68..71 => self.skip()?,
-                71..77 => self.read_floor()?,
+                52..58 => self.undo()?,
+                58..61 => self.put_back()?,
+                61..64 => self.strike()?,
+                64..66 => self.skip()?,
+                66..70 => self.plan_on_it()?,
+                70..74 => self.read_ground()?,
+                74..77 => self.read_floor()?,
                 77..80 => self.undo_floor()?,
                 80..84 => self.correct()?,
                 84..90 => self.photograph()?,
@@ -114,7 +117,12 @@ impl Person {
 
     /// An act: said, done, and only then said to be done.
     fn act(&mut self, verb: &str, request: Value) -> Result<Value, Problem> {
-        say(&format!("try {}", json!({ "verb": verb, "request": request })));
+        self.say_and_do(verb, request, Value::Null)
+    }
+
+    /// `known`: what is said of it beside the request.
+    fn say_and_do(&mut self, verb: &str, request: Value, known: Value) -> Result<Value, Problem> {
+        say(&format!("try {}", json!({ "verb": verb, "request": request, "known": known })));
         let mut sent = request.clone();
         if let Some(number) = request["data"].as_u64() {
             sent["data"] = base64(&picture(number, self.photo_size)).into();

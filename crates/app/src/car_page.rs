@@ -6,7 +6,7 @@ use crate::solved::{self, SolvedCar};
 use crate::verdicts::even;
 use crate::wire::{CarForm, CarView, FloorRow, Problem, TapeUnit};
 use crate::words::kinds;
-use crate::{Garage, begin_form, car_form, garage_row, load, snapshot_row, twist_gauge};
+use crate::{Garage, Now, begin_form, car_form, garage_row, load, plan_page, snapshot_row, twist_gauge};
 use serde_json::Value;
 use std::collections::BTreeMap;
 use trueground_core::capture::CarFile;
@@ -19,7 +19,7 @@ use uuid::Uuid;
 ///
 /// # Errors
 /// The car cannot be read.
-pub(crate) fn page(garage: &mut Garage, id: Uuid) -> Result<CarView, Problem> {
+pub(crate) fn page(garage: &mut Garage, id: Uuid, now: &Now<'_>) -> Result<CarView, Problem> {
     let listed = garage.store.snapshots(id)?;
     let last = snapshot_row::last_on_wheels(garage, &listed, true).map(|record| record.name);
     let solved = solved::car(garage, id, last.as_deref())?;
@@ -55,6 +55,7 @@ pub(crate) fn page(garage: &mut Garage, id: Uuid) -> Result<CarView, Problem> {
         corners_words: line.and(kind).map(|kind| kinds(kind).to_owned()),
         even: line.map(even),
         next: next(&solved, unfinished.is_some(), last.as_deref()),
+        due: plan_page::coming(garage, id, &solved.file, now)?,
         begin: begin_form::form(garage, &solved, previous.as_ref())?,
         last_time: previous.as_ref().map(|previous| begin_form::last_time(garage, &solved, previous)).transpose()?,
         load: load::sheet(&solved.file.vehicle, &garage.store.car(id)?.document, drawn),

@@ -43,6 +43,7 @@ mod photo_page;
 mod plan;
 mod plan_form;
 mod plan_page;
+mod plan_refusal;
 mod problems;
 mod quantity;
 mod ramp_page;

@@ -1,6 +1,7 @@
 //! The form of a change: from what is typed to a step of the core, and back; kinds of change as they are offered.
 
 use crate::fields::Fields;
+use crate::plan_refusal::{InForm, in_form};
 use crate::wire::{CautionView, ChangeField, ChangeForm, ChangeKind, FieldProblem, StepForm, TapeUnit, TargetChoice};
 use crate::words::{capital, on_tape};
 use serde_json::{Map, Value, json};
@@ -117,19 +118,8 @@ pub(crate) fn read(fields: &mut Fields, place: &str, step: &StepForm, tape: Tape
     match Step::of(&written, "this change") {
         Ok(_) => Some(written),
         Err(refusal) => {
-            let key = kind.fields.iter().map(|field| field.key).find(|key| refusal.message.contains(key));
-            let words = |text: String| {
-                kind.fields
-                    .iter()
-                    .fold(text, |text, field| text.replace(field.key, &format!("\u{201c}{}\u{201d}", field.words)))
-            };
-            fields.push(FieldProblem {
-                field: at(key.unwrap_or("kind")),
-                typed: String::new(),
-                sentence: words(refusal.message).replace(" in this change", "").replace("this change.", ""),
-                hint: words(refusal.hint).replace("amount_mm", "an amount"),
-                proposals: Vec::new(),
-            });
+            let InForm { key, sentence, hint } = in_form(&[kind], &refusal.message, &refusal.hint);
+            fields.push(FieldProblem { field: at(key), typed: String::new(), sentence, hint, proposals: Vec::new() });
             None
         }
     }

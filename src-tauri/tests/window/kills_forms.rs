@@ -1,4 +1,5 @@
-//! Deaths away from the walk-around: a car's form, the form of a snapshot, tapes, how it stands, corrections, and floors half levelled.
+//! Deaths away from the walk-around: a car's form, the form of a snapshot, tapes, how it stands, corrections, floors half levelled, and
+//! plans half drawn up.
 
 use serde_json::{Value, json};
 
@@ -89,6 +90,24 @@ impl Window {
                 self.fill("wheelbase", "26").await;
             }
             "a tire half typed" => self.fill("tires.FL.marking", "6.0").await,
+            "a change chosen" => {
+                self.touch_css(&format!("[data-label=\"{CAR}\"]")).await;
+                self.touch("tab-plan").await;
+                self.touch("add-first").await;
+                self.touch("kind-reversed_eyes").await;
+                self.touch("end-rear").await;
+                self.fill("eye_diameter_mm", "3").await;
+            }
+            "a change half typed" => self.fill("eye_diameter_mm", "32 m").await,
+            "a part half typed" => {
+                self.fill("eye_diameter_mm", "32 mm").await;
+                self.touch("save").await;
+                self.css("[data-screen=\"plan\"] [data-test=\"change-0\"][data-rear=\"-32\"]").await;
+                self.touch("search").await;
+                self.touch("add-part").await;
+                self.fill("label", "Rear blo").await;
+            }
+            "its place half typed" => self.fill("slot", "rear ax").await,
             "a straightedge half read" => {
                 self.to_begin().await;
                 self.touch("change-floor").await;
@@ -140,6 +159,11 @@ async fn deaths_in_the_form_of_a_snapshot_and_while_a_floor_is_levelled() {
         "a spot taken back",
     ];
     die_in(&states).await;
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn deaths_while_a_plan_is_drawn_up() {
+    die_in(&["a change chosen", "a change half typed", "a part half typed", "its place half typed"]).await;
 }
 
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]

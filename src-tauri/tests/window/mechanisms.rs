@@ -25,7 +25,7 @@ impl Window {
         self.find("headline").await;
     }
 
-    async fn figure(&self, test: &str, name: &str) -> f64 {
+    pub(crate) async fn figure(&self, test: &str, name: &str) -> f64 {
         let text = self.find(test).await.attr(name).await.expect("the page answers").unwrap_or_default();
         text.parse().unwrap_or_else(|_| panic!("{test} {name}: {text}"))
     }
@@ -131,7 +131,8 @@ async fn a_steering_is_measured_point_by_point_and_shows_its_curve() {
     assert!(window.named("curve-picture").await.starts_with("Steer over the travel of the wheel: now "));
     window.looked_at("steering").await;
     let now = window.text("headline").await;
-    window.touch("stance-1").await;
+    window.touch("pick-stance").await;
+    window.touch("stance-target-0").await;
     window
         .until("the target's curve is shown", async || window.text("headline").await.starts_with("Would steer "))
         .await;

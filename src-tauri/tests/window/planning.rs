@@ -42,12 +42,43 @@ async fn a_plan_is_typed_seen_kept_carried_out_and_its_list_ticked() {
     put_in(&window, "add-change", "spring", "rear", "-12 mm").await;
     window.css("[data-test=\"change-0\"][data-front=\"-16\"]").await;
     window.css("[data-test=\"change-1\"][data-rear=\"-12\"]").await;
-    // Worst first: the exhaust and the trailer's ramp.
-    window.css("[data-test^=\"check-ramp\"][data-word=\"touches\"]").await;
+    // Worst first: the exhaust and the trailer's ramp. Each row opens with its sentence, as on the page of checks.
+    window.touch_css("[data-test^=\"check-ramp\"][data-word=\"touches\"]").await;
+    assert!(window.text("check-sentence").await.contains("trailer ramp"));
+    window.find("check-picture").await;
+    window.touch_css("[data-test=\"check-sheet\"] [data-test=\"close\"]").await;
+    assert_eq!(window.figure("drop-front", "data-mm").await, -16.0);
     window.picture("plan").await;
     window.size((1280, 800)).await;
     window.picture("plan-wide").await;
     window.size((390, 844)).await;
+
+    // Every page of what follows stands on it before it is kept, and back leads back to it.
+    for (key, screen) in [
+        ("to-ramp", "ramp"),
+        ("to-fitment", "fitment"),
+        ("to-checks", "checks"),
+        ("to-steering", "steering"),
+        ("to-driveline", "driveline"),
+        ("to-springs", "springs"),
+    ] {
+        window.touch(key).await;
+        let stands = "[data-test=\"pick-stance\"][data-line=\"predicted\"]";
+        // The roadster's openings are not measured: there is nothing to stand in them.
+        let seen = if screen == "fitment" { "[data-test=\"measure-first\"]" } else { stands };
+        window.css(&format!("[data-screen=\"{screen}\"] {seen}")).await;
+        window.picture(&format!("plan-on-{screen}")).await;
+        window.touch("back").await;
+        window.css("[data-screen=\"plan\"] [data-test=\"overlay\"]").await;
+    }
+
+    // A change that is taken out can be put back.
+    window.touch("change-1-open").await;
+    window.touch("take-out").await;
+    window.css("[data-screen=\"plan\"] [data-test=\"taken-out\"]").await;
+    assert!(!window.has("[data-test=\"change-1\"]").await);
+    window.touch("put-back").await;
+    window.css("[data-test=\"change-1\"][data-rear=\"-12\"]").await;
 
     // Without the rear spring the rear stands where it stood.
     window.touch("do-1").await;
@@ -84,6 +115,11 @@ async fn a_plan_is_typed_seen_kept_carried_out_and_its_list_ticked() {
         })
         .await;
     window.picture("plan-left-to-do").await;
+
+    // The car's page says so too, and leads to the list.
+    window.touch("tab-car").await;
+    window.touch("left-to-do").await;
+    window.css("[data-screen=\"plan\"]").await;
 
     // Compare knows it.
     window.touch("tab-compare").await;

@@ -5,6 +5,7 @@ import type { Figure } from "./Figure";
 import type { FloorRow } from "./FloorRow";
 import type { LastTime } from "./LastTime";
 import type { LoadSheet } from "./LoadSheet";
+import type { NextDue } from "./NextDue";
 import type { SideView } from "./SideView";
 import type { SnapshotForm } from "./SnapshotForm";
 import type { SnapshotRow } from "./SnapshotRow";
@@ -76,6 +77,10 @@ even: Verdict | null,
  * What to do next, one sentence beginning with a verb.
  */
 next: string, 
+/**
+ * What is left to do after work on it; absent where nothing is.
+ */
+due: NextDue | null, 
 /**
  * The form that begins the next snapshot, filled in as the last one was (its floor, kinds, rounds, tape, pressures); the
  * app's own choice where there was none.

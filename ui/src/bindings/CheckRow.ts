@@ -57,9 +57,13 @@ number: string,
  */
 band: string, 
 /**
- * "33 mm short", "113 mm spare", "was 688"; may be empty.
+ * "33 mm short", "113 mm spare"; may be empty.
  */
 margin: string, 
+/**
+ * "142": what it is now, under a stance that was not measured; empty else, and where nothing is known of now.
+ */
+now: string, 
 /**
  * For the person, whole.
  */

@@ -18,6 +18,10 @@ label: string,
  */
 due: string, 
 /**
+ * That day, `YYYY-MM-DD`; empty where nothing is due.
+ */
+due_date: string, 
+/**
  * True where that day has come.
  */
 due_now: boolean, 

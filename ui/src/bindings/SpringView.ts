@@ -2,6 +2,8 @@
 import type { LeafLine } from "./LeafLine";
 import type { MechanismWords } from "./MechanismWords";
 import type { PackSide } from "./PackSide";
+import type { StanceChoice } from "./StanceChoice";
+import type { StanceChoices } from "./StanceChoices";
 
 /**
  * The page of a spring pack.
@@ -19,6 +21,18 @@ rear: boolean,
  * What it says.
  */
 words: MechanismWords, 
+/**
+ * The newest snapshot, and the plans.
+ */
+choices: StanceChoices, 
+/**
+ * The one that is shown; absent before the first snapshot.
+ */
+stance: StanceChoice | null, 
+/**
+ * True for a plan: predicted.
+ */
+predicted: boolean, 
 /**
  * Whole; absent where no pack is described.
  */

@@ -10,6 +10,7 @@ export type StanceRef = {
  */
 of: StanceOf, 
 /**
- * Id of the snapshot, target or plan; of a forecast its day as typed, or empty for the end of the settling.
+ * Id of the snapshot, target or plan, empty for the plan that is being drawn up; of a forecast its day as typed, or empty for the
+ * end of the settling.
  */
 id: string, };

@@ -12,6 +12,7 @@ import { drawn, PHOTOS } from "../fixtures/photos";
 import PARTS from "../fixtures/mechanisms.json";
 import PLAN from "../fixtures/plan.json";
 import RAMP from "../fixtures/ramp.json";
+import { PLANNED, standing } from "../fixtures/stances";
 import SETTLING from "../fixtures/settling.json";
 import TARGETS from "../fixtures/targets.json";
 import * as views from "../fixtures/views";
@@ -191,11 +192,14 @@ const carry: Carrier = async (verb, request) => {
     case "see_gearing":
       return (request as { miles: boolean }).miles ? PARTS["gearing-mph"] : PARTS.gearing;
     case "see_steering":
-      return (request as { stance: unknown }).stance ? PARTS["steering-target"] : PARTS.steering;
+      return {
+        ...((request as { stance: unknown }).stance ? PARTS["steering-target"] : PARTS.steering),
+        ...standing(request),
+      };
     case "see_driveline":
-      return PARTS.driveline;
+      return { ...PARTS.driveline, ...standing(request) };
     case "see_spring":
-      return (request as { rear: boolean }).rear ? PARTS["spring-empty"] : PARTS.spring;
+      return { ...((request as { rear: boolean }).rear ? PARTS["spring-empty"] : PARTS.spring), ...standing(request) };
     case "open_mechanism":
       return PARTS[`form-${(request as { part: string }).part}` as keyof typeof PARTS];
     case "compare":
@@ -205,9 +209,21 @@ const carry: Carrier = async (verb, request) => {
     case "sketch_plan":
       return scene === "change" ? { ...PLAN.view, rows: PLAN.view.rows.slice(0, 1), problems: [] } : PLAN.view;
     case "search_plan":
-      return PLAN.search;
+      if (scene === "plan-search-none") return PLAN.none;
+      if (scene !== "plan-search-running") return PLAN.search;
+      if ((request as { effort: number }).effort > 1) return new Promise(() => {});
+      return {
+        ...PLAN.search,
+        proved: false,
+        done: 0.37,
+        detail: "38,400 combinations; not all of them looked at yet.",
+      };
     case "see_checks":
       if (scene === "checks-none") return checking.CHECKS_NONE;
+      if ((request as { stance: { of: string } | null }).stance?.of === "planned") {
+        const checked = checking.CHECKS_TARGET.checked;
+        return { ...checking.CHECKS_TARGET, planned: [PLANNED], checked: checked && { ...checked, stance: PLANNED } };
+      }
       return scene === "checks-target" ? checking.CHECKS_TARGET : checking.CHECKS;
     case "open_under":
       return checking.UNDER;
@@ -224,7 +240,11 @@ const carry: Carrier = async (verb, request) => {
     case "open_targets":
       return scene === "targets-none" ? { ...TARGETS.view, rows: [] } : TARGETS.view;
     case "see_fitment":
-      return scene === "fitment-nothing" ? { ...FITMENT.view, openings: [], nothing: NOTHING_MEASURED } : FITMENT.view;
+      return {
+        ...FITMENT.view,
+        ...standing(request),
+        ...(scene === "fitment-nothing" ? { openings: [], nothing: NOTHING_MEASURED } : {}),
+      };
     case "open_measured":
       return (request as { part: string }).part === "travel" ? FITMENT.travel : FITMENT.wheel;
     case "sketch_target":
@@ -321,7 +341,9 @@ const carry: Carrier = async (verb, request) => {
         other: (request as { tape: string }).tape.startsWith("in") ? "265 mm" : "22 3/16 in",
       };
     case "kept_forms":
-      return scene === "plan" ? { forms: { "plan r": JSON.stringify({ form: PLAN.form, times: 5 }) } } : { forms: {} };
+      return PLANS.has(scene)
+        ? { forms: { "plan r": JSON.stringify({ form: PLAN.form, times: 5, aside: TAKEN_OUT[scene] ?? null }) } }
+        : { forms: {} };
     case "keep_form":
       return null;
     case "read_load":
@@ -340,6 +362,20 @@ const carry: Carrier = async (verb, request) => {
   }
 };
 
+/** Scenes in which a plan is drawn up. */
+const PLANS = new Set(
+  ["plan", "plan-drop", "plan-finding", "plan-taken-out"].concat(
+    ["checks", "ramp", "openings", "steering", "driveline", "springs", "stances"].map((page) => `plan-${page}`),
+  ),
+);
+const TAKEN_OUT: Record<string, unknown> = {
+  "plan-taken-out": {
+    label: "Lowering block, rear",
+    done: "is taken out.",
+    change: { at: 1, change: { label: "", left_out: false, steps: [] } },
+  },
+};
+
 /** Scenes that are reached by touching: what is touched, one after the other. */
 const TOUCHES: Record<string, readonly string[]> = {
   history: ["history"],
@@ -353,9 +389,21 @@ const TOUCHES: Record<string, readonly string[]> = {
   "target-form": ["open-menu", "targets", "target-0", "change-target"],
   "target-sheet": ["open-menu", "targets", "target-0"],
   plan: ["tab-plan"],
+  "plan-drop": ["tab-plan"],
+  "plan-finding": ["tab-plan", `check-${PLAN.view.follows[0]?.check}.${PLAN.view.follows[0]?.what}`],
+  "plan-taken-out": ["tab-plan"],
+  "plan-checks": ["tab-plan", "to-checks"],
+  "plan-ramp": ["tab-plan", "to-ramp"],
+  "plan-openings": ["tab-plan", "to-fitment"],
+  "plan-steering": ["tab-plan", "to-steering"],
+  "plan-driveline": ["tab-plan", "to-driveline"],
+  "plan-springs": ["tab-plan", "to-springs"],
+  "plan-stances": ["tab-plan", "to-steering", "pick-stance"],
   "plan-empty": ["tab-plan"],
   change: ["tab-plan", "add-first", "kind-reversed_eyes", "end-front"],
   "plan-search": ["tab-plan", "search", "start-search"],
+  "plan-search-running": ["tab-plan", "search", "start-search"],
+  "plan-search-none": ["tab-plan", "search", "start-search"],
   part: ["tab-plan", "search", "part-0"],
   "set-out": ["open-menu", "targets", "target-1", "set-out-target"],
   "set-out-field": ["open-menu", "targets", "set-out"],
@@ -396,7 +444,7 @@ const TOUCHES: Record<string, readonly string[]> = {
   gearing: ["to-gearing"],
   "gearing-form": ["to-gearing", "describe"],
   steering: ["to-steering"],
-  "steering-target": ["to-steering", "stance-1"],
+  "steering-target": ["to-steering", "pick-stance", "stance-target-0"],
   "steering-form": ["to-steering", "describe", "safety-go-on"],
   driveline: ["to-driveline"],
   "driveline-form": ["to-driveline", "describe", "safety-go-on"],
@@ -425,6 +473,7 @@ async function touch(names: readonly string[]) {
     document.querySelector<HTMLElement>(`[data-test="${name}"]`)?.click();
     await new Promise((later) => setTimeout(later, 60));
   }
+  if (scene === "plan-drop") document.querySelector("[data-test='drops']")?.scrollIntoView({ block: "center" });
   if (scene === "begin-load") document.querySelector("[data-test='fuel-usual']")?.scrollIntoView();
 }
 

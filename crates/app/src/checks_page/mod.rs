@@ -10,11 +10,11 @@ use crate::Garage;
 use crate::compare_page::{Asked, Chosen, asked};
 use crate::floor_page::with_state;
 use crate::wire::{
-    CheckRow, CheckedView, ChecksView, CompareAsk, LoadChoice, NothingToCompare, Problem, RuleChoice, SeeChecks,
-    StanceLine,
+    CheckRow, CheckScene, CheckedView, ChecksView, CompareAsk, LoadChoice, NothingToCompare, Problem, RuleChoice,
+    SeeChecks, StanceLine,
 };
 use crate::words::capital;
-use rows::rows;
+use rows::{Row, rows};
 pub(crate) use scene::side;
 use trueground_core::capture::CarFile;
 use trueground_core::checks::{AtStance, LoadCase, Rule, Which, at_stance, findings, unread};
@@ -26,15 +26,7 @@ use trueground_core::wording::shown;
 /// # Errors
 /// No such car, stance, load or rule, or readings that cannot be worked out.
 pub(crate) fn page(garage: &mut Garage, request: &SeeChecks, today: &str) -> Result<ChecksView, Problem> {
-    let compare = CompareAsk {
-        car: request.car.clone(),
-        this: None,
-        other: None,
-        kind: String::new(),
-        as_loaded: false,
-        times: 0,
-    };
-    let asked = asked(garage, &compare, today)?;
+    let asked = asked(garage, &CompareAsk::of(&request.car), today)?;
     let chosen = asked.one(request.stance.as_ref())?;
     let checked = match &chosen {
         Some(chosen) => Some(checked(&asked, chosen, request)?),
@@ -91,19 +83,9 @@ fn refused(refused: trueground_core::level::Problem) -> Problem {
 fn checked(asked: &Asked, chosen: &Chosen, request: &SeeChecks) -> Result<CheckedView, Problem> {
     let ready = Ready::of(asked)?;
     let (load, rules) = (load(&request.load)?, rules(&request.rules)?);
-    let car = ready.at(chosen.which(), load, &rules)?;
-    let mut rows = rows(&car, &findings(&car, &[]), &unread(&car));
+    let (rows, scene) = found(asked, &ready, chosen, load, &rules)?;
     let stance = chosen.choice(asked);
     let predicted = chosen.snapshot().is_none();
-    if predicted && let Some(newest) = asked.newest() {
-        let now = ready.at(Which::Snapshot(&newest.id), load, &rules)?;
-        rows::beside(&mut rows, &self::rows(&now, &findings(&now, &[]), &[]));
-    }
-    let scene = scene::scene(asked, &ready, &car);
-    for row in &mut rows {
-        row.view.picture = scene::picture(&car, row, scene.as_ref());
-        row.view.sum = scene::sum(&car, row);
-    }
     let (headline, detail) = headline::headline(&rows, &stance, load);
     let floor = chosen.snapshot().map(|snapshot| {
         let named = snapshot.floor.as_ref();
@@ -130,6 +112,44 @@ fn checked(asked: &Asked, chosen: &Chosen, request: &SeeChecks) -> Result<Checke
         scene,
         rows: rows.into_iter().map(|row| row.view).collect(),
     })
+}
+
+/// Every row of a stance with its picture and what it is now, and the car with its low points.
+fn found(
+    asked: &Asked,
+    ready: &Ready<'_>,
+    chosen: &Chosen,
+    load: LoadCase,
+    rules: &[Rule],
+) -> Result<(Vec<Row>, Option<CheckScene>), Problem> {
+    let car = ready.at(chosen.which(), load, rules)?;
+    let mut rows = rows(&car, &findings(&car, &[]), &unread(&car));
+    // A plan stands beside what it sets out from, any other stance that was not measured beside the newest.
+    let now = match chosen.which() {
+        Which::Snapshot(_) => None,
+        Which::Planned(planned) => Some(planned.from.as_str()),
+        _ => asked.newest().map(|newest| newest.id.as_str()),
+    };
+    if let Some(now) = now {
+        let now = ready.at(Which::Snapshot(now), load, rules)?;
+        rows::beside(&mut rows, &self::rows(&now, &findings(&now, &[]), &[]));
+    }
+    let scene = scene::scene(asked, ready, &car);
+    for row in &mut rows {
+        row.view.picture = scene::picture(&car, row, scene.as_ref());
+        row.view.sum = scene::sum(&car, row);
+    }
+    Ok((rows, scene))
+}
+
+/// What follows from a stance at nominal load, held against no rule: its rows, and how many there are in words.
+///
+/// # Errors
+/// The stance cannot be checked.
+pub(crate) fn follows(asked: &Asked, chosen: &Chosen) -> Result<(Vec<CheckRow>, String), Problem> {
+    let (rows, _) = found(asked, &Ready::of(asked)?, chosen, LoadCase::Nominal, &[])?;
+    let counted = headline::counted(&rows);
+    Ok((rows.into_iter().map(|row| row.view).collect(), counted))
 }
 
 fn load(name: &str) -> Result<LoadCase, Problem> {

@@ -65,6 +65,7 @@ fn row(car: &AtStance<'_>, mut findings: Vec<&Finding>) -> Option<Row> {
         number,
         band,
         margin: margin(worst),
+        now: String::new(),
         sentence: capital(&in_words(&worst.sentence)),
         sum: Vec::new(),
         parts,
@@ -119,6 +120,7 @@ fn not_read(unread: &Unread) -> Row {
         number: String::new(),
         band: String::new(),
         margin: String::new(),
+        now: String::new(),
         sentence: format!("{}: can\u{2019}t tell. {}", unread.subject, unread.measure),
         sum: Vec::new(),
         parts: Vec::new(),
@@ -136,9 +138,7 @@ pub(crate) fn beside(rows: &mut [Row], now: &[Row]) {
         if row.view.word == CheckWord::Number && unchanged {
             row.view.word = CheckWord::Same;
         }
-        if row.view.margin.is_empty() {
-            row.view.margin = if unchanged { "same as now".to_owned() } else { format!("now {}", other.view.number) };
-        }
+        row.view.now.clone_from(&other.view.number);
     }
 }
 

@@ -1,7 +1,9 @@
 //! The stances of a car that can be compared, which two are meant, and which of them is held against the other.
 
 use crate::solved::{self, SolvedCar};
-use crate::wire::{CompareAsk, NothingToCompare, Problem, StanceChoice, StanceLine, StanceOf, StanceRef};
+use crate::wire::{
+    CompareAsk, NothingToCompare, Problem, StanceChoice, StanceChoices, StanceLine, StanceOf, StanceRef,
+};
 use crate::words::{band_mm, capital, day, known, whole};
 use crate::{Garage, moment, snapshot_row, target_page};
 use std::sync::Arc;
@@ -79,6 +81,9 @@ pub(crate) fn asked(garage: &mut Garage, request: &CompareAsk, today: &str) -> R
     let targets = garage.store.targets(car)?.into_iter().rev();
     let targets = targets.map(|target| Chosen::Target(Box::new(target))).collect();
     let mut asked = Asked::of(solved, snapshots, targets, today);
+    if let Some(draft) = crate::plan_page::draft(garage, car, &asked)? {
+        asked.planned.insert(0, draft);
+    }
     asked.pair = asked.two(&request.this, &request.other)?;
     Ok(asked)
 }
@@ -139,7 +144,10 @@ impl Asked {
                 StanceOf::Planned => "plan",
                 StanceOf::Target | StanceOf::Forecast => "target",
             };
-            let sentence = format!("This car has no {what} {}.", shown(&wanted.id));
+            let sentence = match wanted.of {
+                StanceOf::Planned if wanted.id.is_empty() => "No plan is being drawn up.".to_owned(),
+                _ => format!("This car has no {what} {}.", shown(&wanted.id)),
+            };
             Problem::new("not_found", sentence, "Choose another stance.")
         })
     }
@@ -248,6 +256,18 @@ impl Asked {
 
     pub(crate) fn planned(&self) -> Vec<StanceChoice> {
         self.planned.iter().map(|one| one.choice(self)).collect()
+    }
+
+    /// All of them, to choose one.
+    pub(crate) fn choices(&self) -> StanceChoices {
+        StanceChoices {
+            snapshots: self.snapshots(),
+            targets: self.targets(),
+            forecast: self.forecast(),
+            ahead: self.ahead(),
+            planned: self.planned(),
+            missing: self.missing(),
+        }
     }
 
     /// Why a sort of stance cannot be chosen.
@@ -373,7 +393,8 @@ impl Chosen {
             Self::Planned { label, planned, .. } => {
                 let called = if label.trim().is_empty() { "a plan".to_owned() } else { shown(label) };
                 let steps = crate::words::counted(planned.steps.len(), "step", "steps");
-                (StanceOf::Planned, called, format!("A plan of {steps}. Predicted, not measured"))
+                let kept = if self.id().is_empty() { ", not kept yet" } else { "" };
+                (StanceOf::Planned, called, format!("A plan of {steps}{kept}. Predicted, not measured"))
             }
             Self::Forecast(forecast) => match &forecast.date {
                 None => (StanceOf::Forecast, "settled".to_owned(), "Where its settling will end".to_owned()),

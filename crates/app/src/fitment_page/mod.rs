@@ -2,9 +2,12 @@
 
 mod parts;
 
+use crate::checks_page::Ready;
+use crate::compare_page::asked;
 use crate::floor_page::typed;
 use crate::wire::{
-    FitFact, FitGap, FitScene, FitStateView, FitmentView, OpeningView, Problem, SceneLock, ScenePlace, WheelShape,
+    CompareAsk, FitFact, FitGap, FitScene, FitStateView, FitmentView, OpeningView, Problem, SceneLock, ScenePlace,
+    SeeFitment, WheelShape,
 };
 use crate::words::{band_mm, capital, day, whole};
 use crate::{Garage, solved};
@@ -24,11 +27,26 @@ const CAUTIONS: [&str; 3] = [
 /// The page.
 ///
 /// # Errors
-/// No such car, or it cannot be read.
-pub(crate) fn page(garage: &mut Garage, car: &str) -> Result<FitmentView, Problem> {
-    let id = garage.find("car", car)?;
-    let vehicle: Vehicle = typed(garage.store.car(id)?.document["vehicle"].clone())?;
-    let (standing, as_on) = standing(garage, id)?;
+/// No such car or stance, or it cannot be read.
+pub(crate) fn page(garage: &mut Garage, request: &SeeFitment, today: &str) -> Result<FitmentView, Problem> {
+    let id = garage.find("car", &request.car)?;
+    let mut vehicle: Vehicle = typed(garage.store.car(id)?.document["vehicle"].clone())?;
+    let asked = asked(garage, &CompareAsk::of(&request.car), today)?;
+    let chosen = asked.one(request.stance.as_ref())?;
+    let (standing, as_on) = match chosen.as_ref().filter(|_| request.stance.is_some()) {
+        None => standing(garage, id)?,
+        Some(chosen) => {
+            let ready = Ready::of(&asked)?;
+            let car = ready.at(chosen.which(), LoadCase::Nominal, &[])?;
+            // A plan may have other tires on.
+            vehicle.tires.clone_from(&car.vehicle.tires);
+            let words = chosen.snapshot().map_or_else(
+                || format!("{}, predicted", chosen.choice(&asked).label),
+                |snapshot| format!("as on {}", day(&snapshot.date)),
+            );
+            (Corners::from_fn(|corner| opening_standing(&car, corner)), words)
+        }
+    };
     let others = vehicle.fitment.as_ref().map(|fitment| &fitment.others[..]).unwrap_or_default();
     let mut openings = Vec::new();
     for corner in Corner::ALL {
@@ -43,8 +61,11 @@ pub(crate) fn page(garage: &mut Garage, car: &str) -> Result<FitmentView, Proble
         }
     }
     Ok(FitmentView {
-        car: car.to_owned(),
+        car: request.car.clone(),
         as_on,
+        choices: asked.choices(),
+        predicted: chosen.as_ref().is_some_and(|chosen| chosen.snapshot().is_none()),
+        stance: chosen.as_ref().map(|chosen| chosen.choice(&asked)),
         nothing: openings.is_empty().then(|| nothing(&vehicle)),
         openings,
         wheels: parts::wheels(&vehicle),

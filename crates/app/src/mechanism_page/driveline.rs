@@ -46,8 +46,9 @@ pub(crate) fn page(seen: Seen<Looked>, inches: bool) -> DrivelineView {
         picture: rest.map(|rest| picture(looked, rest)),
         table: rest.map_or_else(Vec::new, |rest| table(looked, rest, inches)),
         car: seen.car,
-        stances: seen.stances,
-        chosen: seen.chosen,
+        choices: seen.choices,
+        stance: seen.stance,
+        predicted: seen.predicted,
     }
 }
 

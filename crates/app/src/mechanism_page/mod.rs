@@ -9,7 +9,7 @@ mod steering;
 
 pub(crate) use driveline::{look as look_at_driveline, page as driveline};
 pub(crate) use gearing::{look as look_at_gearing, page as gearing};
-pub(crate) use spring::page as spring;
+pub(crate) use spring::page_at as spring;
 pub(crate) use stance::{Seen, seen};
 pub(crate) use steering::{look as look_at_steering, page as steering};
 

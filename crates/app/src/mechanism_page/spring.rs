@@ -1,19 +1,78 @@
-//! The page of a spring pack: rate, arch and stress, whole and without the leaves that come out.
+//! The page of a spring pack: rate, arch and stress, whole and without the leaves that come out, as the car or a plan has it.
 
 use super::{MEASURES, length, not_described};
-use crate::wire::{DrawnLeaf, LeafLine, MechanismRow, MechanismWords, PackSide, Problem, SpringView};
+use crate::Garage;
+use crate::compare_page::{Chosen, asked};
+use crate::wire::{
+    CompareAsk, DrawnLeaf, LeafLine, MechanismRow, MechanismWords, PackSide, Problem, SeeSpring, SpringView,
+    StanceChoices,
+};
 use crate::words::{capital, whole};
 use trueground_core::car::LeafPack;
+use trueground_core::checks::Which;
 use trueground_core::plan::spring::{PackState, SpringAnswer, SpringPack, work_out};
+use trueground_core::plan::{Planned, StepDrop};
 
 /// A prediction of a drop, mm [common practice, no source].
 const DROP_U_MM: f64 = 2.0;
 
-/// The page of a pack, with those leaves out.
+/// The page of the pack of an axle as it is, or as a plan would have it; leaves that the request names come out in place of the plan's.
 ///
 /// # Errors
-/// A leaf that cannot come out.
-pub(crate) fn page(
+/// No such car or plan, or a leaf that cannot come out.
+pub(crate) fn page_at(garage: &mut Garage, request: &SeeSpring, today: &str) -> Result<SpringView, Problem> {
+    let asked = asked(garage, &CompareAsk::of(&request.car), today)?;
+    let chosen = asked.one(request.stance.as_ref())?;
+    let end = usize::from(request.rear);
+    let planned = match chosen.as_ref().map(Chosen::which) {
+        Some(Which::Planned(planned)) => Some(planned),
+        _ => None,
+    };
+    let out: Option<Vec<u32>> = planned.map(|planned| {
+        let mut leaves = planned.leaves_out[end].clone();
+        leaves.sort_unstable();
+        leaves.dedup();
+        leaves.into_iter().filter_map(|leaf| u32::try_from(leaf).ok()).collect()
+    });
+    let packs = &asked.solved.file.vehicle.leaf_packs;
+    let described = if request.rear { &packs.rear } else { &packs.front };
+    let remove = request.remove.as_deref().or(out.as_deref());
+    let mut view = page(request.car.clone(), request.rear, described.as_ref(), remove, request.inches)?;
+    view.choices = StanceChoices {
+        snapshots: asked.snapshots().into_iter().take(1).collect(),
+        planned: asked.planned(),
+        ..StanceChoices::default()
+    };
+    if let Some(planned) = planned {
+        view.predicted = true;
+        view.words.notes.insert(0, plan_words(planned, request.rear, request.inches));
+    }
+    view.stance = chosen.map(|chosen| chosen.choice(&asked));
+    Ok(view)
+}
+
+/// What a plan does to the springs of an axle.
+fn plan_words(planned: &Planned, rear: bool, inches: bool) -> String {
+    let end = if rear { "rear" } else { "front" };
+    let of_spring = |step: &&StepDrop| step.comes_from == "spring" && step.end.is_some_and(|at| at.words() == end);
+    let steps: Vec<String> = planned
+        .steps
+        .iter()
+        .filter(of_spring)
+        .map(|step| {
+            let by = if rear { step.rear_mm.value } else { step.front_mm.value };
+            format!("{} {}", step.label, length(by, inches))
+        })
+        .collect();
+    if steps.is_empty() {
+        format!("The plan leaves the {end} spring as it is.")
+    } else {
+        format!("The plan has: {}. What is no leaf out is not drawn here.", steps.join("; "))
+    }
+}
+
+/// The page of a pack, with those leaves out.
+fn page(
     car: String,
     rear: bool,
     described: Option<&LeafPack>,
@@ -25,7 +84,17 @@ pub(crate) fn page(
         let detail = "Measure the pack: eye to eye, width, each leaf\u{2019}s thickness and the load; or its height with and without a \
                       load. What a leaf less does follows.";
         let words = not_described(&format!("No {end} spring pack yet."), detail);
-        return Ok(SpringView { car, rear, words, before: None, after: None, leaves: Vec::new() });
+        return Ok(SpringView {
+            car,
+            rear,
+            words,
+            choices: StanceChoices::default(),
+            stance: None,
+            predicted: false,
+            before: None,
+            after: None,
+            leaves: Vec::new(),
+        });
     };
     let mut described = described.clone();
     if let Some(remove) = remove {
@@ -39,6 +108,9 @@ pub(crate) fn page(
         car,
         rear,
         words: words(&pack, &answer, lower_mm, end, inches),
+        choices: StanceChoices::default(),
+        stance: None,
+        predicted: false,
         before: Some(side(&pack, &answer.before, |_| true, 0.0)),
         after: (!pack.remove.is_empty())
             .then(|| side(&pack, &answer.after, |leaf| !pack.remove.contains(&leaf), lower_mm)),

@@ -37,7 +37,8 @@ pub(crate) fn page(seen: Seen<Looked>, inches: bool) -> SteeringView {
         }
         Some(Ok(at)) => (words(&seen, at, inches), Some(picture(at))),
     };
-    SteeringView { car: seen.car, words, stances: seen.stances, chosen: seen.chosen, picture }
+    let Seen { car, choices, stance, predicted, .. } = seen;
+    SteeringView { car, words, choices, stance, predicted, picture }
 }
 
 fn caster(looked: &Looked, inches: bool) -> Vec<MechanismRow> {

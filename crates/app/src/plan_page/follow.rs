@@ -1,6 +1,6 @@
 //! What is left to do after work: the list that it makes, ticked or open, and the day on which to measure again.
 
-use crate::wire::{FollowUp, TaskRow, TickTask};
+use crate::wire::{FollowUp, NextDue, TaskRow, TickTask};
 use crate::words::{capital, day};
 use crate::{Garage, Now};
 use trueground_core::capture::{CarFile, EventEnd, EventKind, days_between};
@@ -59,6 +59,7 @@ pub(super) fn follow_up(
         let overtaken = newest_settling.as_ref().is_some_and(|newest| *newest > event.date);
         let due = next_due(event, &measured, &today).filter(|_| !overtaken);
         let due_now = due.as_ref().is_some_and(|due| due.date <= today);
+        let due_date = due.as_ref().map(|due| due.date.clone()).unwrap_or_default();
         let due_words = due.map(|due| {
             let when = if due_now { "Measure again: due since" } else { "Measure again on" };
             format!("{when} {}, day {}", day(&due.date), due.day)
@@ -72,6 +73,7 @@ pub(super) fn follow_up(
                 event: record.name.clone(),
                 label: format!("{}; {}", capital(event.what.trim()), day(&event.date)),
                 due: due_words.unwrap_or_default(),
+                due_date,
                 due_now,
                 tasks: rows,
             },
@@ -79,6 +81,29 @@ pub(super) fn follow_up(
     }
     found.sort_by(|a, b| b.0.cmp(&a.0));
     Ok(found.into_iter().map(|(_, row)| row).collect())
+}
+
+/// What comes next of all that is left to do: the earliest day on which to measure again, and how many ticks are open; `None` where
+/// nothing is.
+///
+/// # Errors
+/// The garage cannot be read.
+pub(crate) fn coming(
+    garage: &Garage,
+    car: Uuid,
+    file: &CarFile,
+    now: &Now<'_>,
+) -> Result<Option<NextDue>, crate::wire::Problem> {
+    let all = follow_up(garage, car, file, now)?;
+    let open = all.iter().flat_map(|work| &work.tasks).filter(|task| task.done.is_empty()).count();
+    let dated = all.iter().filter(|work| !work.due.is_empty()).min_by(|a, b| a.due_date.cmp(&b.due_date));
+    let next = dated.or_else(|| all.iter().find(|work| work.tasks.iter().any(|task| task.done.is_empty())));
+    Ok(next.map(|work| NextDue {
+        words: if work.due.is_empty() { "Left to do after work".to_owned() } else { work.due.clone() },
+        after: work.label.clone(),
+        due_now: work.due_now,
+        open: u32::try_from(open).unwrap_or(u32::MAX),
+    }))
 }
 
 /// A tick as it is kept.

@@ -1,7 +1,8 @@
 //! The Plan tab: kept plans, what a plan comes to, parts and the search among them, and what is left to do after work.
 
+mod draft;
+mod drop;
 mod follow;
-mod follows;
 mod list;
 mod search;
 mod view;
@@ -16,7 +17,8 @@ use trueground_core::level::{self, Solution};
 use trueground_core::plan::{After, Taught, taught};
 use uuid::Uuid;
 
-pub(crate) use follow::{events_of, tick};
+pub(crate) use draft::draft;
+pub(crate) use follow::{coming, events_of, tick};
 pub(crate) use list::{page, part_of, plan_of};
 pub(crate) use search::search;
 pub(crate) use view::{can_be_done, view};
@@ -64,14 +66,7 @@ impl Base {
 
 /// The stances of the car, as Compare knows them.
 pub(crate) fn stances(garage: &mut Garage, form: &PlanForm) -> Result<compare_page::Asked, Problem> {
-    let ask = CompareAsk {
-        car: form.car.clone(),
-        this: None,
-        other: None,
-        kind: form.kind.clone(),
-        as_loaded: false,
-        times: 0,
-    };
+    let ask = CompareAsk { kind: form.kind.clone(), ..CompareAsk::of(&form.car) };
     compare_page::asked(garage, &ask, "")
 }
 

@@ -1,6 +1,7 @@
 //! The search among parts: what is asked as it is typed, and its ranked answers.
 
-use super::{Base, not_read, refused, view};
+use super::view::lower;
+use super::{Base, not_read, refused};
 use crate::fields::Fields;
 use crate::plan_form::step_form;
 use crate::wire::{ChangeForm, PlanForm, Problem, SearchAnswer, SearchAsk, SearchView, TapeUnit};
@@ -71,24 +72,23 @@ pub(crate) fn search(garage: &mut Garage, request: &SearchAsk) -> Result<SearchV
             .left_out
             .iter()
             .map(|(number, why)| {
-                format!("Left out: {}. {}", parts[*number].change.label, capital(&view::without_place(why)))
+                format!(
+                    "Left out: {}. {}",
+                    parts[*number].change.label,
+                    capital(&crate::plan_refusal::without_place(why))
+                )
             })
             .collect(),
         nearest_but: found.nearest_but.as_ref().map_or_else(String::new, |(answer, why)| {
             format!(
                 "Nearer with {}: {:.1} times the tolerance. But {}.",
-                about.label(answer).to_lowercase(),
+                lower(&about.label(answer)),
                 answer.worst,
                 lower(why)
             )
         }),
         answers: found.answers.iter().map(|answer| about.answer(answer)).collect::<Result<_, _>>()?,
     })
-}
-
-fn lower(text: &str) -> String {
-    let mut characters = text.chars();
-    characters.next().map_or_else(String::new, |first| first.to_lowercase().chain(characters).collect())
 }
 
 fn keep(request: &SearchAsk, tape: TapeUnit) -> Result<Keep, Problem> {
@@ -185,7 +185,7 @@ impl About<'_> {
     fn answer(&self, answer: &Answer) -> Result<SearchAnswer, Problem> {
         let mut detail = counted(answer.parts.len(), "part", "parts");
         if answer.price > 0.0 {
-            detail += &format!(", {}", whole(answer.price));
+            detail += &format!(", price {}", whole(answer.price));
         }
         if answer.hours > 0.0 {
             detail += &format!(", {} hours", answer.hours);
@@ -201,7 +201,7 @@ impl About<'_> {
         let found = findings(&car, &[]);
         Ok(SearchAnswer {
             label: self.label(answer),
-            detail,
+            detail: capital(&detail),
             worst: answer.worst,
             fit: format!("{} {} mm {way}, {:.1} of its tolerance", capital(place), whole(off.abs()), answer.worst),
             reaches: answer.worst <= 1.0,

@@ -1,18 +1,20 @@
 //! What a plan comes to: the picture, a row for each change, what follows, what was measured afterwards.
 
-use super::follows::follows;
-use super::{Base, ended, refused, stances};
+use super::{Base, refused, stances};
 use crate::Garage;
+use crate::checks_page::follows;
 use crate::compare_page::{self, Chosen};
 use crate::fields::Fields;
 use crate::plan_form::steps;
+use crate::plan_refusal::{InForm, in_form};
 use crate::wire::{
     CautionView, ChangeRow, CompareAsk, DifferenceView, FieldProblem, PlanForm, PlanHeight, PlanView, Problem,
     StanceOf, StanceRef,
 };
 use crate::words::{band_mm, capital, whole};
 use std::collections::BTreeSet;
-use trueground_core::capture::EventKind;
+use trueground_core::capture::{CarFile, EventKind};
+use trueground_core::level::Solution;
 use trueground_core::plan::{After, BEFORE_DRIVING, Change, Planned, StepDrop, Taught, plan, tasks};
 
 /// The changes of a form that can be read and are not left out, each with its number, and what is wrong with the others.
@@ -34,48 +36,45 @@ pub(crate) fn read(form: &PlanForm, tape: crate::wire::TapeUnit) -> (Vec<(usize,
 }
 
 /// The stance that those changes make together; one that cannot be worked out is left out, and said under its number.
-pub(crate) fn planned(base: &Base, changes: &[(usize, Change)]) -> Result<(Planned, Vec<(usize, String)>), Problem> {
-    let solution = base.solution()?;
-    let (mut kept, mut refusals): (Vec<&Change>, Vec<(usize, String)>) = (Vec::new(), Vec::new());
-    let mut last =
-        plan(&base.solved.file, solution, &base.from.0, &[], &base.taught).map_err(|problem| refused(&problem))?;
+pub(crate) fn planned(base: &Base, changes: &[(usize, Change)]) -> Result<(Planned, Vec<(usize, InForm)>), Problem> {
+    planned_of(&base.solved.file, base.solution()?, &base.from.0, &base.taught, changes)
+}
+
+/// The same of a file; `from` is the name of the snapshot in it.
+pub(super) fn planned_of(
+    file: &CarFile,
+    solution: &Solution,
+    from: &str,
+    taught: &Taught,
+    changes: &[(usize, Change)],
+) -> Result<(Planned, Vec<(usize, InForm)>), Problem> {
+    let (mut kept, mut refusals): (Vec<&Change>, Vec<(usize, InForm)>) = (Vec::new(), Vec::new());
+    let mut last = plan(file, solution, from, &[], taught).map_err(|problem| refused(&problem))?;
     for (number, change) in changes {
         kept.push(change);
-        match plan(&base.solved.file, solution, &base.from.0, &kept, &base.taught) {
+        match plan(file, solution, from, &kept, taught) {
             Ok(planned) => last = planned,
             Err(problem) => {
                 kept.pop();
-                let said = format!("{} {}", ended(problem.message()), ended(problem.hint()));
-                refusals.push((*number, without_place(&said)));
+                let kinds: Vec<_> = change.steps.iter().map(|step| step.kind).collect();
+                refusals.push((*number, in_form(&kinds, problem.message(), problem.hint())));
             }
         }
     }
     Ok((last, refusals))
 }
 
-/// A refusal without the place in a file that it names.
-pub(super) fn without_place(said: &str) -> String {
-    // Parts of a file say where they stand: "parts[2].steps[0]: …".
-    let said = said
-        .split_once("]: ")
-        .filter(|(place, _)| place.starts_with("parts[") || place.starts_with("changes["))
-        .map_or(said, |(_, rest)| rest);
-    let short = ["This change[0]: ", "this change[0]: ", "This part[0]: ", "this part[0]: "];
-    let short = short.iter().fold(said.to_owned(), |said, place| said.replace(place, ""));
-    capital(&short.replace(" in this change[0]", "").replace(" in this part[0]", ""))
-}
-
 /// That these steps can be done to the car as it stands; without a snapshot nobody can say.
 ///
 /// # Errors
-/// What cannot be done, at the field `step.kind`.
+/// What cannot be done, at its field.
 pub(crate) fn can_be_done(garage: &mut Garage, car: &str, steps: &[serde_json::Value]) -> Result<(), Problem> {
     let Some(base) = Base::of(garage, car, "")? else { return Ok(()) };
     let change = Change::of_steps("part", "part", steps, "this part").map_err(|refusal| super::not_read(&refusal))?;
     let (_, refusals) = planned(&base, &[(0, change)])?;
     let mut fields = Fields::default();
-    for (_, said) in refusals {
-        fields.refuse("step.kind", "", &said, "");
+    for (_, InForm { key, sentence, hint }) in refusals {
+        fields.refuse(&format!("step.{key}"), "", &sentence, &hint);
     }
     fields.done()
 }
@@ -103,20 +102,14 @@ pub(crate) fn view(garage: &mut Garage, form: &PlanForm) -> Result<PlanView, Pro
         planned: Box::new(planned.clone()),
     };
     asked.pair = Some((then.clone(), now.clone()));
-    let ask = CompareAsk {
-        car: form.car.clone(),
-        this: None,
-        other: None,
-        kind: form.kind.clone(),
-        as_loaded: false,
-        times: 0,
-    };
+    let ask = CompareAsk { kind: form.kind.clone(), ..CompareAsk::of(&form.car) };
     let comparison = compare_page::page(&asked, &ask)?.comparison;
     let kind = comparison.as_ref().map(|of| of.kind.clone()).unwrap_or_default();
     let line = planned.stance(&base.solved.file, base.solution()?).lines.remove(&kind);
     let (front, rear) =
         (height(line.as_ref().map(|line| line.front_mean_mm)), height(line.as_ref().map(|line| line.rear_mean_mm)));
-    let (follows, counted) = follows(&base, &planned)?;
+    let (follows, counted) = follows(&asked, &then)?;
+    let mut cannot = Vec::new();
     let rows = form.changes.iter().enumerate().map(|(number, typed)| {
         let alone = changes.iter().find(|(own, _)| *own == number);
         let steps = match alone {
@@ -126,9 +119,20 @@ pub(crate) fn view(garage: &mut Garage, form: &PlanForm) -> Result<PlanView, Pro
         };
         let (steps, alone_refused) = steps.unwrap_or_default();
         let refusal =
-            refusals.iter().chain(&alone_refused).find(|(own, _)| *own == number).map(|(_, said)| said.clone());
+            refusals.iter().chain(&alone_refused).find(|(own, _)| *own == number).map(|(_, refusal)| refusal.clone());
         let unread = problems.iter().find(|problem| problem.field.starts_with(&format!("changes.{number}.")));
-        let problem = refusal.or_else(|| unread.map(|problem| problem.sentence.clone())).unwrap_or_default();
+        let problem = match (&refusal, unread) {
+            (Some(refusal), _) => refusal.said(),
+            (None, Some(unread)) => unread.sentence.clone(),
+            (None, None) => String::new(),
+        };
+        cannot.extend(refusal.map(|InForm { key, sentence, hint }| FieldProblem {
+            field: format!("changes.{number}.{key}"),
+            typed: String::new(),
+            sentence,
+            hint,
+            proposals: Vec::new(),
+        }));
         row(typed, alone.map(|(_, change)| change), &steps, problem)
     });
     let rows: Vec<ChangeRow> = rows.collect();
@@ -139,7 +143,7 @@ pub(crate) fn view(garage: &mut Garage, form: &PlanForm) -> Result<PlanView, Pro
         from: now.choice(&asked),
         date: base.solved.snapshot(&base.from.0).map(|snapshot| snapshot.date.clone()).unwrap_or_default(),
         floor: comparison.as_ref().map(|of| of.floor.clone()).unwrap_or_default(),
-        headline: headline(&front, &rear, &problems),
+        headline: headline(&front, &rear, &problems, &cannot),
         kinds: comparison.as_ref().map(|of| of.kinds.clone()).unwrap_or_default(),
         text: text(&front, &rear, comparison.as_ref().map(|of| [&of.front, &of.rear])),
         overlay: comparison.and_then(|of| of.overlay),
@@ -150,13 +154,14 @@ pub(crate) fn view(garage: &mut Garage, form: &PlanForm) -> Result<PlanView, Pro
         follows,
         counted,
         against,
+        drops: super::drop::drops(&planned),
         cautions: planned
             .cautions()
             .into_iter()
             .map(|caution| CautionView { headline: caution.headline().to_owned(), words: caution.words().to_owned() })
             .collect(),
         tasks: after_work(&planned),
-        problems,
+        problems: problems.into_iter().chain(cannot).collect(),
         after: after.map(|(_, after)| measured(after)).unwrap_or_default(),
         taught: taught(&base.taught),
         before_driving: BEFORE_DRIVING.to_owned(),
@@ -174,7 +179,7 @@ fn height(figure: Option<trueground_core::stance::Figure>) -> PlanHeight {
 }
 
 /// A true minus sign stands before what lowers.
-fn signed(mm: f64) -> String {
+pub(super) fn signed(mm: f64) -> String {
     let printed = whole(mm);
     printed.strip_prefix('-').map_or(printed.clone(), |digits| format!("\u{2212}{digits}"))
 }
@@ -211,8 +216,11 @@ fn row(typed: &crate::wire::ChangeForm, change: Option<&Change>, steps: &[StepDr
     }
 }
 
-fn headline(front: &PlanHeight, rear: &PlanHeight, problems: &[FieldProblem]) -> String {
-    if !problems.is_empty() {
+fn headline(front: &PlanHeight, rear: &PlanHeight, unread: &[FieldProblem], cannot: &[FieldProblem]) -> String {
+    if unread.is_empty() && !cannot.is_empty() {
+        return "A change cannot be done to this car; the rest is planned without it.".to_owned();
+    }
+    if !unread.is_empty() {
         return "A change cannot be read yet; the rest is planned without it.".to_owned();
     }
     match (front.number.as_str(), rear.number.as_str()) {
@@ -246,7 +254,13 @@ fn against(asked: &compare_page::Asked, form: &PlanForm, then: &Chosen, ask: &Co
     };
     let label = target.choice(asked).label;
     let told = compare_page::told(asked, (then.clone(), target), ask);
-    told.map(|told| format!("Against {label}: {told}")).unwrap_or_default()
+    // "Off: front 9 mm higher." stands within a sentence here.
+    told.map(|told| format!("Against {label}: {}", lower(&told.replacen(": ", ", ", 1)))).unwrap_or_default()
+}
+
+pub(super) fn lower(text: &str) -> String {
+    let mut characters = text.chars();
+    characters.next().map_or_else(String::new, |first| first.to_lowercase().chain(characters).collect())
 }
 
 /// Every task that this work makes, once.

@@ -31,15 +31,7 @@ pub(crate) struct Way<'a> {
 /// # Errors
 /// No such car, stance or ground, or readings that cannot be worked out.
 pub(crate) fn page(garage: &mut Garage, request: &SeeRamp, today: &str) -> Result<RampView, Problem> {
-    let compare = CompareAsk {
-        car: request.car.clone(),
-        this: None,
-        other: None,
-        kind: String::new(),
-        as_loaded: false,
-        times: 0,
-    };
-    let asked = asked(garage, &compare, today)?;
+    let asked = asked(garage, &CompareAsk::of(&request.car), today)?;
     let chosen = asked.one(request.stance.as_ref())?;
     let all = ground_page::own(garage)?;
     let grounds: Vec<&OwnGround> = all.iter().filter(|ground| !ground.put_away && check(ground).is_ok()).collect();

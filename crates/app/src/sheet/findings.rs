@@ -70,6 +70,17 @@ const fn words(word: CheckWord) -> &'static str {
     }
 }
 
+/// What is left before the limit or where it comes from, and what it is now.
+fn after(row: &CheckRow) -> String {
+    let own = if row.margin.is_empty() { &row.line } else { &row.margin };
+    let now = if row.now == row.number { "as now".to_owned() } else { format!("now {}", row.now) };
+    match (own.is_empty(), row.now.is_empty()) {
+        (_, true) => own.clone(),
+        (true, false) => now,
+        (false, false) => format!("{}; {now}", own.trim_end_matches('.')),
+    }
+}
+
 /// One row a finding; what belongs under it follows smaller.
 pub(crate) fn rows(rows: &[CheckRow]) -> Markup {
     html! {
@@ -80,7 +91,7 @@ pub(crate) fn rows(rows: &[CheckRow]) -> Markup {
                         th scope="row" { b { (shown(&row.subject)) } }
                         td { (words(row.word)) }
                         td.number { @if !row.number.is_empty() { b { (row.number) } " " (row.band) @if row.unit == "mm" { " mm" } } }
-                        td { @if row.margin.is_empty() { (row.line) } @else { (row.margin) } }
+                        td { (after(row)) }
                     }
                     @for part in row.parts.iter().skip(1) {
                         tr.part { th scope="row" { (part.words) } td { (words(part.word)) } td.number { (part.number) } td {} }

@@ -2,7 +2,7 @@
 
 use super::LONG_NAME;
 use super::comparison::overlaid;
-use crate::wire::{ChangeRow, PlanFinding, PlanHeight, PlanView};
+use crate::wire::{ChangeRow, PlanHeight, PlanView};
 use crate::words::{capital, day};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use trueground_core::wording::shown;
@@ -39,7 +39,7 @@ pub(crate) fn plan(car: &str, label: &str, view: &PlanView) -> String {
                         }
                         @if !view.against.is_empty() { p { (view.against) } }
                     }
-                    section { h2 { "What follows" span { (view.counted) } } ul { @for row in &view.follows { (finding(row)) } } }
+                    section { h2 { "What follows" span { (view.counted) } } (super::findings::rows(&view.follows)) }
                     div.pair {
                         (list("Where the work is", view.cautions.iter().map(|caution| format!("{}. {}", caution.headline, caution.words))))
                         (list("Afterwards", view.tasks.iter().cloned()))
@@ -69,10 +69,6 @@ fn change(row: &ChangeRow) -> Markup {
             td { (row.sum) @if !row.body.is_empty() { "; " (row.body) } @if !row.problem.is_empty() { (row.problem) } }
         }
     }
-}
-
-fn finding(row: &PlanFinding) -> Markup {
-    html! { li { (row.line) ": " (row.sentence) } }
 }
 
 fn list(title: &str, sentences: impl Iterator<Item = String>) -> Markup {

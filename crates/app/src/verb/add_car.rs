@@ -11,5 +11,5 @@ pub fn add_car(garage: &mut Garage, request: CarForm, now: &Now<'_>) -> Result<C
     let vehicle = car_form::vehicle(&request, car_form::Kept::default())?;
     let id = now.id();
     garage.store.add_car(id, &car_form::document(&request, &vehicle)?, now.stamp())?;
-    car_page::page(garage, id)
+    car_page::page(garage, id, now)
 }

@@ -22,5 +22,5 @@ pub fn body_remounted(garage: &mut Garage, request: CarRef, now: &Now<'_>) -> Re
     let says =
         Event { date: today, kind: Some(kind.code().to_owned()), what: kind.words().to_owned(), ..Event::default() };
     garage.store.change_car_with_event(id, &document, &event::kept(says, now), now.stamp())?;
-    car_page::page(garage, id)
+    car_page::page(garage, id, now)
 }

@@ -9,7 +9,7 @@ use crate::{Garage, Now, car_form, car_page, garage_row};
 ///
 /// # Errors
 /// No such car, every field that cannot be read, at once, or what was read would not fit the car any more.
-pub fn change_car(garage: &mut Garage, request: ChangeCar, _now: &Now<'_>) -> Result<CarView, Problem> {
+pub fn change_car(garage: &mut Garage, request: ChangeCar, now: &Now<'_>) -> Result<CarView, Problem> {
     let id = garage.find("car", &request.car)?;
     let document = garage.store.car(id)?.document;
     let earlier = vehicle(&document)?;
@@ -20,5 +20,5 @@ pub fn change_car(garage: &mut Garage, request: ChangeCar, _now: &Now<'_>) -> Re
     let document = car_form::changed(document, &request.form, &vehicle)?;
     car_form::still_fits(garage.store.car_file(id)?.document, &document)?;
     garage.store.change_car(id, &document)?;
-    car_page::page(garage, id)
+    car_page::page(garage, id, now)
 }

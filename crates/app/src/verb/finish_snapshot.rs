@@ -20,5 +20,5 @@ pub fn finish_snapshot(garage: &mut Garage, request: SnapshotRef, now: &Now<'_>)
     }
     garage.store.finish(id, now.stamp())?;
     garage_row::keep(garage, walk.snapshot.car)?;
-    car_page::page(garage, walk.snapshot.car)
+    car_page::page(garage, walk.snapshot.car, now)
 }

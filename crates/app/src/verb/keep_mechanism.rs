@@ -8,7 +8,7 @@ use crate::{Garage, Now, car_form, car_page, mechanism, snapshot_row};
 ///
 /// # Errors
 /// No such car, every field that cannot be read, at once, or a part that cannot be worked out; then nothing was changed.
-pub fn keep_mechanism(garage: &mut Garage, request: MechanismForm, _now: &Now<'_>) -> Result<CarView, Problem> {
+pub fn keep_mechanism(garage: &mut Garage, request: MechanismForm, now: &Now<'_>) -> Result<CarView, Problem> {
     let id = garage.find("car", &request.car)?;
     let document = garage.store.car(id)?.document;
     let listed = garage.store.snapshots(id)?;
@@ -17,5 +17,5 @@ pub fn keep_mechanism(garage: &mut Garage, request: MechanismForm, _now: &Now<'_
     let document = mechanism::changed(document, &vehicle, &request)?;
     car_form::still_fits(garage.store.car_file(id)?.document, &document)?;
     garage.store.change_car(id, &document)?;
-    car_page::page(garage, id)
+    car_page::page(garage, id, now)
 }

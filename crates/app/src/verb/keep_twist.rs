@@ -10,7 +10,7 @@ use trueground_core::car::{KnownTwist, PointKind};
 ///
 /// # Errors
 /// No such snapshot or kind, not finished, or its own floor does not tell the twist.
-pub fn keep_twist(garage: &mut Garage, request: KeepTwist, _now: &Now<'_>) -> Result<CarView, Problem> {
+pub fn keep_twist(garage: &mut Garage, request: KeepTwist, now: &Now<'_>) -> Result<CarView, Problem> {
     let id = garage.find("snapshot", &request.snapshot)?;
     let record = garage.store.snapshot(id)?;
     if !record.finished {
@@ -52,5 +52,5 @@ pub fn keep_twist(garage: &mut Garage, request: KeepTwist, _now: &Now<'_>) -> Re
     twists.insert(kind, twist);
     document["vehicle"]["known_twist_mm"] = car_form::written(&twists)?;
     garage.store.change_car(record.car, &document)?;
-    car_page::page(garage, record.car)
+    car_page::page(garage, record.car, now)
 }

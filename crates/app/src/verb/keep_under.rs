@@ -10,7 +10,7 @@ use trueground_core::capture::CarFile;
 ///
 /// # Errors
 /// No such car, or every field that cannot be read, at once; nothing was stored then.
-pub fn keep_under(garage: &mut Garage, request: UnderForm, _now: &Now<'_>) -> Result<CarView, Problem> {
+pub fn keep_under(garage: &mut Garage, request: UnderForm, now: &Now<'_>) -> Result<CarView, Problem> {
     let id = garage.find("car", &request.car)?;
     let file: CarFile = typed(garage.store.car_file(id)?.document)?;
     let listed = garage.store.snapshots(id)?;
@@ -21,5 +21,5 @@ pub fn keep_under(garage: &mut Garage, request: UnderForm, _now: &Now<'_>) -> Re
     car_form::still_fits(garage.store.car_file(id)?.document, &document)?;
     garage.store.change_car(id, &document)?;
     garage_row::keep(garage, id)?;
-    car_page::page(garage, id)
+    car_page::page(garage, id, now)
 }

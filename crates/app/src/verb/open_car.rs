@@ -7,9 +7,9 @@ use crate::{Garage, Now, car_page};
 ///
 /// # Errors
 /// No such car, or it cannot be read.
-pub fn open_car(garage: &mut Garage, request: CarRef, _now: &Now<'_>) -> Result<CarView, Problem> {
+pub fn open_car(garage: &mut Garage, request: CarRef, now: &Now<'_>) -> Result<CarView, Problem> {
     let id = garage.find("car", &request.car)?;
     garage.store.car(id)?;
     garage.store.use_car(id)?;
-    car_page::page(garage, id)
+    car_page::page(garage, id, now)
 }

@@ -8,8 +8,8 @@ use crate::{Garage, Now, mechanism_page};
 ///
 /// # Errors
 /// No such car, or its readings cannot be worked out.
-pub fn see_gearing(garage: &mut Garage, request: SeeGearing, _now: &Now<'_>) -> Result<GearingView, Problem> {
+pub fn see_gearing(garage: &mut Garage, request: SeeGearing, now: &Now<'_>) -> Result<GearingView, Problem> {
     let ask = SeeMechanism { car: request.car, stance: None, inches: request.inches };
-    let seen = seen(garage, &ask, |car| mechanism_page::look_at_gearing(car, request.miles))?;
+    let seen = seen(garage, &ask, &now.stamp().date(), |car| mechanism_page::look_at_gearing(car, request.miles))?;
     Ok(gearing(seen.car, seen.found, request.miles, request.inches))
 }

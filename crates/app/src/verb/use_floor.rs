@@ -11,5 +11,5 @@ pub fn use_floor(garage: &mut Garage, request: UseFloor, now: &Now<'_>) -> Resul
     let car = garage.find("car", &request.car)?;
     let floor = garage.find("floor", &request.floor)?;
     garage.store.use_floor(car, floor, now.stamp())?;
-    car_page::page(garage, car)
+    car_page::page(garage, car, now)
 }

@@ -9,7 +9,7 @@ use crate::{Garage, Now, car_form, car_page};
 ///
 /// # Errors
 /// No such car, or nothing of that kind is kept.
-pub fn withdraw_twist(garage: &mut Garage, request: WithdrawTwist, _now: &Now<'_>) -> Result<CarView, Problem> {
+pub fn withdraw_twist(garage: &mut Garage, request: WithdrawTwist, now: &Now<'_>) -> Result<CarView, Problem> {
     let id = garage.find("car", &request.car)?;
     let mut document = garage.store.car(id)?.document;
     let mut twists = vehicle(&document)?.known_twist_mm;
@@ -20,5 +20,5 @@ pub fn withdraw_twist(garage: &mut Garage, request: WithdrawTwist, _now: &Now<'_
     twists.remove(&kind);
     document["vehicle"]["known_twist_mm"] = car_form::written(&twists)?;
     garage.store.change_car(id, &document)?;
-    car_page::page(garage, id)
+    car_page::page(garage, id, now)
 }

@@ -2,6 +2,7 @@
 
 use super::car_form::CarForm;
 use super::condition::{LastTime, LoadSheet};
+use super::follow_up::NextDue;
 use super::garage::SideView;
 use super::walk::SnapshotForm;
 use serde::{Deserialize, Serialize};
@@ -44,6 +45,8 @@ pub struct CarView {
     pub even: Option<Verdict>,
     /// What to do next, one sentence beginning with a verb.
     pub next: String,
+    /// What is left to do after work on it; absent where nothing is.
+    pub due: Option<NextDue>,
     /// The form that begins the next snapshot, filled in as the last one was (its floor, kinds, rounds, tape, pressures); the
     /// app's own choice where there was none.
     pub begin: SnapshotForm,

@@ -162,8 +162,10 @@ pub struct CheckRow {
     pub number: String,
     /// "±4"
     pub band: String,
-    /// "33 mm short", "113 mm spare", "was 688"; may be empty.
+    /// "33 mm short", "113 mm spare"; may be empty.
     pub margin: String,
+    /// "142": what it is now, under a stance that was not measured; empty else, and where nothing is known of now.
+    pub now: String,
     /// For the person, whole.
     pub sentence: String,
     /// How a height comes about, whole mm that add up as printed; empty for others.

@@ -17,7 +17,7 @@ pub enum StanceOf {
     Target,
     /// Where the settling will end.
     Forecast,
-    /// What a kept plan would make of the car.
+    /// What a kept plan, or the one that is being drawn up, would make of the car.
     Planned,
 }
 
@@ -28,7 +28,8 @@ pub enum StanceOf {
 pub struct StanceRef {
     /// Which sort.
     pub of: StanceOf,
-    /// Id of the snapshot, target or plan; of a forecast its day as typed, or empty for the end of the settling.
+    /// Id of the snapshot, target or plan, empty for the plan that is being drawn up; of a forecast its day as typed, or empty for the
+    /// end of the settling.
     #[serde(default)]
     pub id: String,
 }
@@ -57,6 +58,13 @@ pub struct CompareAsk {
     pub times: u8,
 }
 
+impl CompareAsk {
+    /// A car's stances, none of them chosen.
+    pub fn of(car: &str) -> Self {
+        Self { car: car.to_owned(), this: None, other: None, kind: String::new(), as_loaded: false, times: 0 }
+    }
+}
+
 /// How a stance is drawn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
@@ -70,6 +78,24 @@ pub enum StanceLine {
     Target,
     /// Not yet so.
     Predicted,
+}
+
+/// Every stance of a car that can be chosen.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct StanceChoices {
+    /// Snapshots, the newest first.
+    pub snapshots: Vec<StanceChoice>,
+    /// Targets, the newest first.
+    pub targets: Vec<StanceChoice>,
+    /// The end of the settling, where it is not too early to say.
+    pub forecast: Option<StanceChoice>,
+    /// How it will stand on days to come; empty without a forecast.
+    pub ahead: Vec<StanceChoice>,
+    /// The plan that is being drawn up, and what kept plans would make of it.
+    pub planned: Vec<StanceChoice>,
+    /// Why there is no forecast, or no target, one sentence each.
+    pub missing: Vec<String>,
 }
 
 /// A stance that can be chosen.

@@ -1,6 +1,6 @@
 //! The driveline's page: joints, what the shaft does over the travel, and what wants to stand level.
 
-use super::{MechanismStance, MechanismWords, SideLine, SidePoint};
+use super::{MechanismWords, SideLine, SidePoint, StanceChoice, StanceChoices};
 use serde::{Deserialize, Serialize};
 
 /// The driveline's page.
@@ -11,10 +11,12 @@ pub struct DrivelineView {
     pub car: String,
     /// What it says.
     pub words: MechanismWords,
-    /// Stances that can be chosen; one alone is no choice.
-    pub stances: Vec<MechanismStance>,
-    /// The one that is shown, by its place among them.
-    pub chosen: u32,
+    /// Stances that can be chosen.
+    pub choices: StanceChoices,
+    /// The one that is shown; absent before the first snapshot.
+    pub stance: Option<StanceChoice>,
+    /// True where it was not measured: predicted.
+    pub predicted: bool,
     /// The picture; absent where no shaft is described.
     pub picture: Option<DrivelinePicture>,
     /// At droop, at rest and at bump; empty where no shaft is described.

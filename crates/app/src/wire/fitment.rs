@@ -1,8 +1,21 @@
 //! Wheels in their openings: every gap in every state, with the wheel that is there and with another.
 
+use super::{StanceChoice, StanceChoices, StanceRef};
 use serde::{Deserialize, Serialize};
 use trueground_core::checks::fitment::WheelState;
 use trueground_core::corner::Corner;
+
+/// Asks for the wheels in their openings at a stance.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+#[serde(deny_unknown_fields)]
+pub struct SeeFitment {
+    /// The car.
+    pub car: String,
+    /// How it stands; absent: as it was last measured.
+    #[serde(default)]
+    pub stance: Option<StanceRef>,
+}
 
 /// Wheels in their openings.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -12,6 +25,12 @@ pub struct FitmentView {
     pub car: String,
     /// "as on 10 Jul 2031", or "as measured".
     pub as_on: String,
+    /// Stances that can be chosen.
+    pub choices: StanceChoices,
+    /// The one that is shown; absent before the first snapshot.
+    pub stance: Option<StanceChoice>,
+    /// True where it was not measured: predicted.
+    pub predicted: bool,
     /// Wheels that can be shown, each with its own tire and with each other wheel for its axle.
     pub openings: Vec<OpeningView>,
     /// The four wheels, and what of each is known.

@@ -14,6 +14,7 @@ mod driveline;
 mod fitment;
 mod floor;
 mod floor_view;
+mod follow_up;
 mod garage;
 mod gearing;
 mod ground;
@@ -23,6 +24,7 @@ mod measured;
 mod mechanism;
 mod photo;
 mod plan;
+mod plan_search;
 mod problem;
 mod ramp;
 mod result;
@@ -45,6 +47,7 @@ pub use driveline::*;
 pub use fitment::*;
 pub use floor::*;
 pub use floor_view::*;
+pub use follow_up::*;
 pub use garage::*;
 pub use gearing::*;
 pub use ground::*;
@@ -54,6 +57,7 @@ pub use measured::*;
 pub use mechanism::*;
 pub use photo::*;
 pub use plan::*;
+pub use plan_search::*;
 pub use problem::*;
 pub use ramp::*;
 pub use result::*;
@@ -165,7 +169,7 @@ pub use walk::*;
 /// | `see_steering` | [`SeeMechanism`] | [`SteeringView`] |
 /// | `see_driveline` | [`SeeMechanism`] | [`DrivelineView`] |
 /// | `see_spring` | [`SeeSpring`] | [`SpringView`] |
-/// | `see_fitment` | [`CarRef`] | [`FitmentView`] |
+/// | `see_fitment` | [`SeeFitment`] | [`FitmentView`] |
 /// | `open_measured` | [`MeasuredRef`] | [`MeasuredForm`] |
 /// | `keep_measured` | [`KeepMeasured`] | [`MeasuredForm`] |
 /// | `leave_measured_out` | [`MeasuredRef`] | `null` |

@@ -1,6 +1,8 @@
-//! Plans: changes of a car as they are typed, the stance they would make, parts, the search among them, and what is left to do after work.
+//! Plans: changes of a car as they are typed, the stance they would make, and the parts there are.
 
+use super::checks::CheckRow;
 use super::compare::{OverlayView, StanceChoice};
+use super::follow_up::FollowUp;
 use super::garage::TapeUnit;
 use super::problem::FieldProblem;
 use super::result::KindChoice;
@@ -33,6 +35,18 @@ pub struct PlanForm {
     /// In the order in which they are done.
     #[serde(default)]
     pub changes: Vec<ChangeForm>,
+}
+
+/// The plan of a car that is being drawn up, as the window keeps it half filled in under `plan <car>`; every page can stand the car
+/// on it, as the planned stance without an id.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct PlanDraft {
+    /// As it is typed.
+    pub form: PlanForm,
+    /// How far heights are drawn apart.
+    #[serde(default)]
+    pub times: u8,
 }
 
 /// One change as it is typed.
@@ -194,8 +208,10 @@ pub struct PlanView {
     pub text: String,
     /// A row for each change of the form.
     pub rows: Vec<ChangeRow>,
-    /// What follows, worst first.
-    pub follows: Vec<PlanFinding>,
+    /// Where the drop comes from: front, rear, and the body where it moves over its frame; empty where nothing moves.
+    pub drops: Vec<DropPlace>,
+    /// What follows, as the checks tell it, each with what it is now; worst first.
+    pub follows: Vec<CheckRow>,
     /// "6 findings, 2 cautions"
     pub counted: String,
     /// Against the target; empty without one.
@@ -204,7 +220,7 @@ pub struct PlanView {
     pub cautions: Vec<CautionView>,
     /// What is left to do afterwards.
     pub tasks: Vec<String>,
-    /// Fields that cannot be read.
+    /// Fields that cannot be read, and changes that cannot be done, each at its field or at `changes.0.kind`.
     pub problems: Vec<FieldProblem>,
     /// What was measured after the work, sentence by sentence; empty where nothing was.
     pub after: Vec<String>,
@@ -214,43 +230,32 @@ pub struct PlanView {
     pub before_driving: String,
 }
 
-/// How a finding stands.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-#[serde(rename_all = "snake_case")]
-pub enum FindingWord {
-    /// Something touches.
-    Touches,
-    /// Outside of what a rule or a custom says.
-    Caution,
-    /// Nearer to its limit than its doubt.
-    CantTell,
-    /// Nothing touches.
-    Clears,
-    /// Inside what a rule or a custom says.
-    Within,
-    /// A number without a limit.
-    Number,
-}
-
-/// One thing that follows from a plan.
+/// Where the drop of one place comes from.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-pub struct PlanFinding {
-    /// The check it comes from: `clearance`.
-    pub check: String,
-    /// What was looked at: `exhaust`.
-    pub what: String,
-    /// How it stands.
-    pub word: FindingWord,
-    /// For the person.
-    pub sentence: String,
-    /// "Touches. The ground as the car's file has it"
-    pub line: String,
-    /// "10.2°"
+pub struct DropPlace {
+    /// "front"
+    pub words: String,
+    /// "−26"
     pub number: String,
-    /// "0.8° short", "now 72"; empty where there is neither.
-    pub margin: String,
+    /// All of it, mm, + is up.
+    pub mm: f64,
+    /// From the ground up.
+    pub parts: Vec<DropPart>,
+    /// "front: −26 mm, from tires −10, spring −16"
+    pub text: String,
+}
+
+/// What one source does to a place.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct DropPart {
+    /// "spring"
+    pub words: String,
+    /// mm, + is up.
+    pub mm: f64,
+    /// "−16"
+    pub number: String,
 }
 
 /// A planned height.
@@ -358,130 +363,4 @@ pub struct PartRow {
     pub detail: String,
     /// The form that would change it.
     pub form: PartForm,
-}
-
-/// Asks which parts reach a target.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-#[serde(deny_unknown_fields)]
-pub struct SearchAsk {
-    /// The car.
-    pub car: String,
-    /// The snapshot to set out from; empty: the newest.
-    #[serde(default)]
-    pub from: String,
-    /// The target; empty: the newest.
-    #[serde(default)]
-    pub target: String,
-    /// Leave out what touches.
-    #[serde(default)]
-    pub no_touch: bool,
-    /// Least height of every low point, as typed; empty: none.
-    #[serde(default)]
-    pub clearance: String,
-    /// Caster not below, degrees, as typed; empty: none.
-    #[serde(default)]
-    pub caster_low: String,
-    /// Caster not above.
-    #[serde(default)]
-    pub caster_high: String,
-    /// Travel that an axle may lose, as typed; empty: any.
-    #[serde(default)]
-    pub travel_lost: String,
-    /// Parts fitted at most, as typed; empty: any.
-    #[serde(default)]
-    pub most_parts: String,
-    /// Price at most, as typed; empty: any.
-    #[serde(default)]
-    pub most_price: String,
-    /// How far it goes before it reports: 1 at first, then twice as far each time it is asked again.
-    #[serde(default)]
-    pub effort: u32,
-}
-
-/// What a search found.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-pub struct SearchView {
-    /// "Two of these parts reach it."
-    pub headline: String,
-    /// The sentence under it.
-    pub detail: String,
-    /// How far it is, 0 to 1; 1 where it is done.
-    pub done: f64,
-    /// True where nothing better can be left.
-    pub proved: bool,
-    /// True where the first answer is within every tolerance.
-    pub reaches: bool,
-    /// Best first.
-    pub answers: Vec<SearchAnswer>,
-    /// The nearest without what is to be kept, and what it would break; empty where there is none.
-    pub nearest_but: String,
-    /// Parts that cannot be fitted to this car, and why.
-    pub left_out: Vec<String>,
-}
-
-/// One combination of parts.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-pub struct SearchAnswer {
-    /// "One front leaf out, front tires 20 mm smaller"
-    pub label: String,
-    /// "2 parts, 340, 5 hours"
-    pub detail: String,
-    /// Worst |difference|/tolerance.
-    pub worst: f64,
-    /// "rear right 4 mm higher, 0.7 of its tolerance"
-    pub fit: String,
-    /// True where it is within every tolerance.
-    pub reaches: bool,
-    /// What it breaks, sentence by sentence.
-    pub breaks: Vec<String>,
-    /// The plan that it is.
-    pub plan: PlanForm,
-}
-
-/// Work after which something is left to do.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-pub struct FollowUp {
-    /// The event.
-    pub event: String,
-    /// "Leaves out, front; 28 Aug 2031"
-    pub label: String,
-    /// "Measure again: due since 31 Aug, day 3"; empty where nothing is due.
-    pub due: String,
-    /// True where that day has come.
-    pub due_now: bool,
-    /// Its list.
-    pub tasks: Vec<TaskRow>,
-}
-
-/// A task of a list.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-pub struct TaskRow {
-    /// Its code.
-    pub task: String,
-    /// In words.
-    pub words: String,
-    /// True where it is to be done before driving.
-    pub before_driving: bool,
-    /// "29 Aug 2031"; empty where it is open.
-    pub done: String,
-}
-
-/// Ticks a task, or takes the tick back.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-#[serde(deny_unknown_fields)]
-pub struct TickTask {
-    /// The car.
-    pub car: String,
-    /// The event whose list it is.
-    pub event: String,
-    /// The task's code.
-    pub task: String,
-    /// False takes the tick back.
-    pub done: bool,
 }

@@ -1,6 +1,6 @@
 //! The spring packs' page: before and after leaves come out.
 
-use super::MechanismWords;
+use super::{MechanismWords, StanceChoice, StanceChoices, StanceRef};
 use serde::{Deserialize, Serialize};
 
 /// Asks for the page of a spring pack.
@@ -15,6 +15,9 @@ pub struct SeeSpring {
     /// Leaves to take out, counted from 1 = main leaf; absent: those that the car's description names.
     #[serde(default)]
     pub remove: Option<Vec<u32>>,
+    /// The plan whose leaves out are tried; absent: as the pack is.
+    #[serde(default)]
+    pub stance: Option<StanceRef>,
     /// True: lengths are told in inches; else in mm.
     #[serde(default)]
     pub inches: bool,
@@ -30,6 +33,12 @@ pub struct SpringView {
     pub rear: bool,
     /// What it says.
     pub words: MechanismWords,
+    /// The newest snapshot, and the plans.
+    pub choices: StanceChoices,
+    /// The one that is shown; absent before the first snapshot.
+    pub stance: Option<StanceChoice>,
+    /// True for a plan: predicted.
+    pub predicted: bool,
     /// Whole; absent where no pack is described.
     pub before: Option<PackSide>,
     /// Without the leaves that come out; absent where none does.

@@ -1,6 +1,6 @@
 //! The steering's page: how far the wheels steer by themselves over bumps.
 
-use super::{CurveAt, MechanismWords, SideLine, SidePoint, StanceRef};
+use super::{CurveAt, MechanismWords, SideLine, SidePoint, StanceChoice, StanceChoices, StanceRef};
 use serde::{Deserialize, Serialize};
 
 /// Asks for the page of a part at a stance.
@@ -18,16 +18,6 @@ pub struct SeeMechanism {
     pub inches: bool,
 }
 
-/// A stance a part can be looked at in.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
-pub struct MechanismStance {
-    /// Which one; absent: as it was last measured.
-    pub stance: Option<StanceRef>,
-    /// "as it stands", "low and forward".
-    pub words: String,
-}
-
 /// The steering's page.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
@@ -36,10 +26,12 @@ pub struct SteeringView {
     pub car: String,
     /// What it says.
     pub words: MechanismWords,
-    /// Stances that can be chosen; one alone is no choice.
-    pub stances: Vec<MechanismStance>,
-    /// The one that is shown, by its place among them.
-    pub chosen: u32,
+    /// Stances that can be chosen.
+    pub choices: StanceChoices,
+    /// The one that is shown; absent before the first snapshot.
+    pub stance: Option<StanceChoice>,
+    /// True where it was not measured: predicted.
+    pub predicted: bool,
     /// The pictures; absent where nothing is described or something cannot reach.
     pub picture: Option<SteeringPicture>,
 }

@@ -157,8 +157,8 @@ fn a_target_moves_the_steering_and_the_shaft() {
     let mut phone = Phone::new();
     let car = opened(&mut phone, ROADSTER);
     let now = phone.ask("see_steering", json!({ "car": car }));
-    assert_eq!(now["stances"].as_array().unwrap().len(), 2, "{now}");
-    let target = phone.ask("see_steering", json!({ "car": car, "stance": now["stances"][1]["stance"] }));
+    assert_eq!(now["choices"]["targets"].as_array().unwrap().len(), 1, "{now}");
+    let target = phone.ask("see_steering", json!({ "car": car, "stance": now["choices"]["targets"][0]["stance"] }));
     assert!(target["words"]["headline"].as_str().unwrap().starts_with("Would steer "), "{target}");
     assert_ne!(now["picture"]["now"], target["picture"]["now"]);
     let row = |view: &Value, of: &str| {

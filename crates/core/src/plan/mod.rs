@@ -26,4 +26,6 @@ pub use planned::{Planned, PlannedFigure, StepDrop, plan};
 pub use step::Step;
 
 #[cfg(test)]
+mod hostile;
+#[cfg(test)]
 mod tests;

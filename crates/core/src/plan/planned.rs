@@ -32,6 +32,8 @@ pub struct Planned {
     pub effect: Effect,
     /// The car afterwards: its tires may be others.
     pub vehicle: Vehicle,
+    /// Leaves that come out of the car's own packs, front and rear, counted from the main leaf.
+    pub leaves_out: [Vec<usize>; 2],
 }
 
 /// A number of a plan with its standard uncertainty (k = 1).
@@ -121,6 +123,7 @@ pub fn plan(
         steps,
         effect,
         vehicle: state.vehicle,
+        leaves_out: state.leaves_out,
     })
 }
 
@@ -131,6 +134,7 @@ struct State {
     pressure_kpa: [f64; 2],
     roll_share_front: f64,
     lean_gain: f64,
+    leaves_out: [Vec<usize>; 2],
 }
 
 impl State {
@@ -145,6 +149,7 @@ impl State {
                 file.vehicle.tires.as_ref().map_or(0.0, |tires| tires.at(corner).nominal_pressure_kpa)
             }),
             vehicle: file.vehicle.clone(),
+            leaves_out: [Vec::new(), Vec::new()],
             roll_share_front: told(shared.roll_share_front, ROLL_SHARE.0),
             lean_gain: told(shared.lean_gain, LEAN_GAIN.0),
         }
@@ -164,6 +169,9 @@ impl State {
         }
         for (radius, hub) in self.loaded_radius_mm.iter_mut().zip(worked.effect.hub_mm) {
             *radius += hub.value;
+        }
+        if let (Some(leaves), None, Some(end)) = (step.given.leaves("leaves"), step.given.pack("pack"), step.end) {
+            self.leaves_out[end.index()].extend(leaves);
         }
         if let Some((end, kpa)) = worked.pressure_kpa {
             self.pressure_kpa[end.index()] = kpa;

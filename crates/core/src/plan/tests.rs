@@ -5,7 +5,7 @@ use crate::capture::CarFile;
 use crate::level::{Options, Solution, solve};
 use serde_json::{Value, json};
 
-fn car(change: impl Fn(&mut Value)) -> (CarFile, Solution) {
+pub(super) fn car(change: impl Fn(&mut Value)) -> (CarFile, Solution) {
     let point = |kind: &str, corner: &str, x: f64, y: f64| json!({"id": format!("{kind}.{corner}"), "corner": corner, "kind": kind, "x_mm": x, "y_mm": y});
     let mut points = Vec::new();
     for (corner, x, y) in

@@ -109,6 +109,7 @@ import type { MechanismForm } from "../../bindings/MechanismForm";
 import type { MechanismFormView } from "../../bindings/MechanismFormView";
 import type { MechanismRef } from "../../bindings/MechanismRef";
 import type { SeeGearing } from "../../bindings/SeeGearing";
+import type { SeeFitment } from "../../bindings/SeeFitment";
 import type { SeeMechanism } from "../../bindings/SeeMechanism";
 import type { SeeSpring } from "../../bindings/SeeSpring";
 import type { SpringView } from "../../bindings/SpringView";
@@ -220,7 +221,7 @@ export interface Verbs {
   search_plan: [SearchAsk, SearchView];
   tick_task: [TickTask, PlansView];
   print_plan: [PlanForm, BlankSheet];
-  see_fitment: [CarRef, FitmentView];
+  see_fitment: [SeeFitment, FitmentView];
   open_measured: [MeasuredRef, MeasuredForm];
   keep_measured: [KeepMeasured, MeasuredForm];
   leave_measured_out: [MeasuredRef, null];

@@ -3,6 +3,7 @@ import type { CarView } from "../../bindings/CarView";
 import type { GarageView } from "../../bindings/GarageView";
 import type { Problem } from "../../bindings/Problem";
 import type { Settings } from "../../bindings/Settings";
+import type { StanceRef } from "../../bindings/StanceRef";
 import { asProblem, type Ask } from "../backend/backend";
 import type { SafetyStep } from "../words/safety";
 import { LocalVoice, windowSpeech, type Voice } from "../voice";
@@ -176,12 +177,23 @@ export class AppState {
     this.menuOpen = false;
   }
 
+  /** The page that is shown stands on another stance; it is still the same page for the way back. */
+  stand(stance: StanceRef | null): void {
+    this.screen = { ...this.screen, stance } as Screen;
+  }
+
   /** To the screen before; false where there is none. */
   back(): boolean {
     const screen = this.#before.pop();
     if (!screen) return false;
     this.#show(screen);
     return true;
+  }
+
+  /** Back from a form to the page it belongs to, also after a restart in the middle of it, when another screen lies before it. */
+  backTo(screen: Screen): void {
+    if (this.#before.at(-1)?.at === screen.at) this.back();
+    else this.goOn(screen);
   }
 
   #show(screen: Screen): void {

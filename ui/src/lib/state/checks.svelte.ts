@@ -26,8 +26,11 @@ export class ChecksState {
     readonly ask: Ask,
     readonly forms: KeptForms,
     readonly car: string,
+    /** What it is to stand on; null: what was chosen last. */
+    stance: StanceRef | null = null,
   ) {
     this.kept = forms.of<Kept>(this.#name, () => FRESH);
+    if (stance) this.#keep({ stance, load: this.kept.load === "as_loaded" ? "" : this.kept.load });
   }
 
   get #name(): string {

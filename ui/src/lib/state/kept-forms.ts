@@ -68,6 +68,16 @@ export class KeptForms {
     );
   }
 
+  /** Once everything that was typed so far is on the disk. */
+  async written(): Promise<void> {
+    for (const [name, timer] of this.#timers) {
+      clearTimeout(timer);
+      this.#timers.delete(name);
+      this.#save(name);
+    }
+    await this.#line;
+  }
+
   /** The form is done with. */
   done(name: string): void {
     this.#let(name);

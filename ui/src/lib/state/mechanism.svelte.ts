@@ -22,7 +22,11 @@ export class MechanismState<V extends { words: MechanismWords }> {
       this.view = answer;
       this.app.announce(`${answer.words.headline} ${answer.words.detail}`);
     } catch (thrown) {
-      if (request === this.#asked) this.app.tell(asProblem(thrown));
+      if (request !== this.#asked) return;
+      const problem = asProblem(thrown);
+      // A plan or target that was put away meanwhile: as it stands.
+      if (problem.code === "not_found" && (JSON.parse(request) as { stance?: unknown }).stance) this.app.stand(null);
+      else this.app.tell(problem);
     }
   }
 }

@@ -1,16 +1,27 @@
 // The plan of a car as it is typed, what it comes to, and the lists beside it: kept plans, parts, what is left to do.
 import type { ChangeForm } from "../../bindings/ChangeForm";
+import type { PlanDraft } from "../../bindings/PlanDraft";
 import type { PlanForm } from "../../bindings/PlanForm";
 import type { PlansView } from "../../bindings/PlansView";
 import type { PlanView } from "../../bindings/PlanView";
 import type { Problem } from "../../bindings/Problem";
+import type { StanceRef } from "../../bindings/StanceRef";
 import { asProblem, type Ask } from "../backend/backend";
 import { TIMES, type Times } from "./compare.svelte";
 import type { KeptForms } from "./kept-forms";
 
-interface Kept {
-  form: PlanForm;
+/** What was taken out last, to be put back: one change and its place, or the whole plan that another took the place of. */
+interface Aside {
+  label: string;
+  done: string;
+  change?: { at: number; change: ChangeForm };
+  form?: PlanForm;
+}
+
+/** As the backend reads it too: see `PlanDraft`. */
+interface Kept extends PlanDraft {
   times: Times;
+  aside: Aside | null;
 }
 
 const blank = (car: string): PlanForm => ({
@@ -27,7 +38,7 @@ export class PlanState {
   list = $state.raw<PlansView | null>(null);
   view = $state.raw<PlanView | null>(null);
   problem = $state.raw<Problem | null>(null);
-  kept = $state.raw<Kept>({ form: blank(""), times: 5 });
+  kept = $state.raw<Kept>({ form: blank(""), times: 5, aside: null });
   #asked = 0;
 
   constructor(
@@ -35,7 +46,7 @@ export class PlanState {
     readonly forms: KeptForms,
     readonly car: string,
   ) {
-    this.kept = forms.of<Kept>(this.#name, () => ({ form: blank(car), times: 5 }));
+    this.kept = forms.of<Kept>(this.#name, () => ({ form: blank(car), times: 5, aside: null }));
     if (!TIMES.includes(this.kept.times)) this.kept = { ...this.kept, times: 5 };
   }
 
@@ -52,6 +63,11 @@ export class PlanState {
     const own = this.list?.rows.find(({ id }) => id === this.form.plan);
     const told = (form: PlanForm) => JSON.stringify([form.changes, form.from, form.target]);
     return own !== undefined && told(own.form) === told(this.form);
+  }
+
+  /** The stance that it makes, for every page that can stand on one. */
+  get stance(): StanceRef {
+    return { of: "planned", id: this.asKept ? (this.form.plan ?? "") : "" };
   }
 
   async open(): Promise<void> {
@@ -92,9 +108,16 @@ export class PlanState {
     await this.sketch();
   }
 
-  /** Another plan takes this one's place on the screen. */
+  /** Another plan takes this one's place on the screen; this one can be put back where it is not kept as it stands. */
   async show(form: PlanForm): Promise<void> {
-    await this.change(structuredClone(form));
+    this.replace(form);
+    await this.sketch();
+  }
+
+  replace(form: PlanForm): void {
+    const lost = this.form.changes.length > 0 && !this.asKept && form.plan !== this.form.plan;
+    const aside = lost ? this.#setAside() : this.kept.aside;
+    this.#keep({ form: { ...this.form, ...structuredClone(form) }, aside });
   }
 
   async put(at: number, change: ChangeForm): Promise<void> {
@@ -108,8 +131,29 @@ export class PlanState {
     if (change) await this.put(at, { ...change, left_out: !change.left_out });
   }
 
-  async leaveOut(at: number): Promise<void> {
-    await this.change({ changes: this.form.changes.filter((_, i) => i !== at) });
+  /** Takes a change out; it can be put back, also after a restart. */
+  takeOut(at: number, label: string): void {
+    const change = this.form.changes[at];
+    if (!change) return;
+    const changes = this.form.changes.filter((_, i) => i !== at);
+    this.#keep({ form: { ...this.form, changes }, aside: { label, done: "is taken out.", change: { at, change } } });
+  }
+
+  async putBack(): Promise<void> {
+    const { aside, form } = this.kept;
+    if (!aside) return;
+    if (aside.change) {
+      const { at, change } = aside.change;
+      const changes = [...form.changes.slice(0, at), change, ...form.changes.slice(at)];
+      this.#keep({ form: { ...form, changes }, aside: null });
+    } else if (aside.form) {
+      this.#keep({ form: aside.form, aside: form.changes.length > 0 && !this.asKept ? this.#setAside() : null });
+    }
+    await this.sketch();
+  }
+
+  #setAside(): Aside {
+    return { label: this.form.label || "The plan before", done: "is set aside.", form: this.form };
   }
 
   exaggerate(times: Times): void {

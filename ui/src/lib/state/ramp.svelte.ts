@@ -5,6 +5,7 @@ import type { SeeRamp } from "../../bindings/SeeRamp";
 import type { StanceRef } from "../../bindings/StanceRef";
 import type { WayIn } from "../../bindings/WayIn";
 import { asProblem, type Ask } from "../backend/backend";
+import { isSame } from "./compare.svelte";
 import type { KeptForms } from "./kept-forms";
 
 /** What is kept, so that it is there again when one comes back. */
@@ -27,8 +28,11 @@ export class RampState {
     readonly ask: Ask,
     readonly forms: KeptForms,
     readonly car: string,
+    /** What it is to stand on, over the ground where that comes nearest; null: what was chosen last. */
+    stance: StanceRef | null = null,
   ) {
     this.kept = forms.of<Kept>(this.#name, () => FRESH);
+    if (stance && !(this.kept.stance && isSame(stance, this.kept.stance))) this.#keep({ ...FRESH, stance });
   }
 
   get #name(): string {

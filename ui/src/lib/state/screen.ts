@@ -5,9 +5,15 @@ import type { InstrumentForm } from "../../bindings/InstrumentForm";
 import type { Mechanism } from "../../bindings/Mechanism";
 import type { PartForm } from "../../bindings/PartForm";
 import type { MeasuredPart } from "../../bindings/MeasuredPart";
+import type { StanceRef } from "../../bindings/StanceRef";
 import type { TargetForm } from "../../bindings/TargetForm";
 
 export type Tab = "car" | "readings" | "compare" | "settling" | "plan";
+
+/** How the car is to stand on a page of what follows; absent or null: the page chooses. */
+interface Standing {
+  stance?: StanceRef | null;
+}
 
 export type Screen =
   | { at: "loading" }
@@ -30,16 +36,16 @@ export type Screen =
   | { at: "targets" }
   | { at: "target_form"; form: TargetForm }
   | { at: "set_out"; target?: string }
-  | { at: "checks" }
+  | ({ at: "checks" } & Standing)
   | { at: "under_form" }
   | { at: "gearing" }
-  | { at: "steering" }
-  | { at: "driveline" }
-  | { at: "springs" }
+  | ({ at: "steering" } & Standing)
+  | ({ at: "driveline" } & Standing)
+  | ({ at: "springs" } & Standing)
   | { at: "mechanism_form"; part: Mechanism }
-  | { at: "fitment" }
+  | ({ at: "fitment" } & Standing)
   | { at: "measured_form"; part: MeasuredPart; of: string }
-  | { at: "ramp" }
+  | ({ at: "ramp" } & Standing)
   | { at: "grounds" }
   | { at: "ground_form"; form: GroundForm }
   | { at: "ground"; ground: string }
@@ -54,8 +60,9 @@ export type Screen =
   | { at: "result"; snapshot: string }
   | { at: "book"; snapshot: string };
 
-/** The tab a screen lies under. */
+/** The tab a screen lies under; a page that stands on a plan belongs to the plan. */
 export function tabOf(screen: Screen): Tab {
+  if ("stance" in screen && screen.stance?.of === "planned") return "plan";
   switch (screen.at) {
     case "compare":
     case "settling":

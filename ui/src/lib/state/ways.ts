@@ -1,4 +1,5 @@
 // The ways on from a car's page: what follows from how it stands. One row a way, in the order in which they are told.
+import type { StanceRef } from "../../bindings/StanceRef";
 import type { Screen } from "./screen";
 
 export interface Way {
@@ -55,3 +56,16 @@ export const WAYS: readonly Way[] = [
     test: "to-gearing",
   },
 ];
+
+/** What a plan is looked at on; the ramp is its main action. */
+const ONWARD = ["to-fitment", "to-checks", "to-steering", "to-driveline", "to-springs"];
+
+/** The ways on from a plan, each page standing on it. */
+export function onward(stance: StanceRef): readonly Way[] {
+  const way = (test: string) => WAYS.find((own) => own.test === test);
+  return ONWARD.map(way).flatMap((own) => {
+    if (!own) return [];
+    const words = own.test === "to-fitment" ? "In the openings" : own.words;
+    return [{ ...own, words, screen: { ...own.screen, stance } as Screen }];
+  });
+}
