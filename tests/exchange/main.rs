@@ -103,6 +103,9 @@ fn everything() -> CarFile {
             square: None,
             jacking: None,
             radiator: None,
+            steering_box: None,
+            pedal: None,
+            wanted_caster: None,
             extra: unknown(),
         },
         floors: vec![Floor {

@@ -109,6 +109,7 @@ const TABLE: &[(&str, Handler)] = table![
     see_steering,
     see_driveline,
     see_spring,
+    see_bench_sums,
     see_fitment,
     open_measured,
     keep_measured,

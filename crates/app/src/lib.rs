@@ -5,6 +5,7 @@
 
 mod again;
 mod begin_form;
+mod bench_page;
 mod book_page;
 mod car_form;
 mod car_loads;

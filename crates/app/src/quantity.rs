@@ -4,6 +4,7 @@ use crate::fields::Fields;
 use crate::wire::FieldProblem;
 use std::ops::RangeInclusive;
 use trueground_core::car::Estimate;
+use trueground_core::checks::{pedal, steering_box};
 use trueground_core::validate::vehicle::{BAR_NM_PER_DEG, MASS_KG, RATE_N_PER_MM, TANK_LITRES};
 use trueground_core::wording::shown;
 
@@ -102,6 +103,38 @@ pub(crate) const LOAD: Quantity = Quantity {
     unit: "N",
     range: 1.0..=500_000.0,
     example: "2600, 2600 N, 265 kg or 585 lb",
+};
+
+pub(crate) const BOX_RATIO: Quantity = Quantity {
+    what: "a box\u{2019}s ratio",
+    units: &[(":1", 1.0), ("to1", 1.0)],
+    unit: "to 1",
+    range: steering_box::RATIO,
+    example: "15 or 15:1",
+};
+
+pub(crate) const TURNS: Quantity = Quantity {
+    what: "a count of turns",
+    units: &[("turns", 1.0), ("turn", 1.0)],
+    unit: "turns",
+    range: steering_box::TURNS,
+    example: "3.75, for three and three quarters",
+};
+
+pub(crate) const SWEEP: Quantity = Quantity {
+    what: "a wheel\u{2019}s sweep",
+    units: &[("°", 1.0), ("deg", 1.0)],
+    unit: "degrees",
+    range: steering_box::SWEEP_DEG,
+    example: "62, for 62 degrees",
+};
+
+pub(crate) const FOOT: Quantity = Quantity {
+    what: "a push of the foot",
+    units: LOAD.units,
+    unit: "N",
+    range: pedal::FOOT_N,
+    example: "300, 300 N, 30 kg or 67 lb",
 };
 
 impl Fields {

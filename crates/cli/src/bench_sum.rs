@@ -33,6 +33,19 @@ pub(crate) fn run_or_of_car<Sum, Worked: Serialize>(
     of_text(input, read, work_out, words)
 }
 
+/// What a car's file says under `key`, read as its bench sum is; `what` names it in a refusal.
+pub(crate) fn described<Part, Sum>(
+    part: Option<&Part>,
+    [what, key]: [&str; 2],
+    read: impl Fn(&Part) -> Result<Sum, Refusal>,
+) -> Result<Sum, Refusal> {
+    let Some(part) = part else {
+        let hint = format!("Type it: in the app under Car, Bench sums, or as vehicle.{key} in the file.");
+        return Err(Refusal::new(format!("The car\u{2019}s {what} is not described."), hint));
+    };
+    read(part).map_err(|refusal| Refusal::new(format!("vehicle.{key}: {}", refusal.message), refusal.hint))
+}
+
 fn of_text<Sum, Worked: Serialize>(
     input: &FileArguments,
     read: impl Fn(&str) -> Result<Sum, Problem>,

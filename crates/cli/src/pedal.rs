@@ -4,20 +4,27 @@ use crate::input::FileArguments;
 use crate::{Answer, bench_sum};
 use clap::Args;
 use std::fmt::Write as _;
+use trueground_core::bench::Refusal;
+use trueground_core::car::Vehicle;
 use trueground_core::checks::pedal::{Pedal, PedalAnswer, work_out};
 
 /// Pedal ratio, and the push, line pressure and pad travel that follow
 ///
 /// FILE is JSON: {"pad_mm": 300, "rod_mm": 50, "foot_n": 300, "bore_mm": 25.4, "stroke_mm": 20}: from the pivot to the middle of the pad and to
-/// the push rod's pin, the foot's push, the master cylinder's bore and the stroke in use; the last three may be left out.
+/// the push rod's pin, the foot's push, the master cylinder's bore and the stroke in use; the last three may be left out. Of a car's
+/// file "pedal" under "vehicle" is taken.
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
     #[command(flatten)]
     input: FileArguments,
 }
 
+fn of_car(vehicle: &Vehicle) -> Result<Pedal, Refusal> {
+    bench_sum::described(vehicle.pedal.as_ref(), ["pedal", "pedal"], Pedal::of_car)
+}
+
 pub(crate) fn run(arguments: &Arguments) -> Answer {
-    bench_sum::run(&arguments.input, Pedal::read, |pedal| Ok(work_out(pedal)), words)
+    bench_sum::run_or_of_car(&arguments.input, Pedal::read, of_car, |pedal| Ok(work_out(pedal)), words)
 }
 
 fn words(pedal: &Pedal, answer: &PedalAnswer) -> String {

@@ -3,20 +3,25 @@
 use crate::input::FileArguments;
 use crate::{Answer, bench_sum};
 use clap::Args;
-use trueground_core::car::Radiator;
+use trueground_core::bench::Refusal;
+use trueground_core::car::{Radiator, Vehicle};
 use trueground_core::checks::cooling::{CoreLeft, read, work_out};
 
 /// Cooling area left after height was taken out of a radiator
 ///
-/// FILE is JSON: {"core_height_mm": 500, "core_width_mm": 440, "sectioned_mm": 75}.
+/// FILE is JSON: {"core_height_mm": 500, "core_width_mm": 440, "sectioned_mm": 75}. Of a car's file "radiator" under "vehicle" is taken.
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
     #[command(flatten)]
     input: FileArguments,
 }
 
+fn of_car(vehicle: &Vehicle) -> Result<Radiator, Refusal> {
+    bench_sum::described(vehicle.radiator.as_ref(), ["radiator", "radiator"], |radiator| Ok(radiator.clone()))
+}
+
 pub(crate) fn run(arguments: &Arguments) -> Answer {
-    bench_sum::run(&arguments.input, read, |radiator| Ok(work_out(radiator)), words)
+    bench_sum::run_or_of_car(&arguments.input, read, of_car, |radiator| Ok(work_out(radiator)), words)
 }
 
 fn words(_: &Radiator, left: &CoreLeft) -> String {

@@ -24,6 +24,14 @@ impl Refusal {
     }
 }
 
+/// What a car's file says of a part, as the text that its bench sum reads. What a newer program wrote beside it has no place there.
+///
+/// # Errors
+/// It cannot be written.
+pub(crate) fn text_of(part: &impl serde::Serialize) -> Result<String, Refusal> {
+    serde_json::to_string(part).map_err(|e| Refusal::new(format!("It cannot be written: {e}."), "Describe it anew."))
+}
+
 /// A JSON value that remembers the order of its keys and every key that was written.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Node {

@@ -3,6 +3,7 @@
 //! Axes are those of ISO 8855 with the origin on the front axle's centre line: x forward, y left, z up. Everything behind
 //! the front axle has a negative `x_mm`.
 
+mod bench_sums;
 mod carried;
 mod drivetrain;
 mod extent;
@@ -21,6 +22,7 @@ mod square;
 mod steering;
 mod travel;
 
+pub use bench_sums::*;
 pub use carried::*;
 pub use drivetrain::*;
 pub use extent::*;
@@ -143,6 +145,15 @@ pub struct Vehicle {
     /// The radiator's core.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub radiator: Option<Radiator>,
+    /// Steering box and arms.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub steering_box: Option<BoxAndArms>,
+    /// The brake pedal.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pedal: Option<PedalArms>,
+    /// A caster that is wanted, and where its wedge would go.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wanted_caster: Option<WantedCaster>,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]

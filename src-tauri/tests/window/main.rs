@@ -4,6 +4,7 @@
 //! in `target/screens`.
 
 mod ask;
+mod bench_sums;
 mod car_form;
 mod checking;
 mod comparing;

@@ -3,4 +3,4 @@
 /**
  * A part that is described.
  */
-export type Mechanism = "gearing" | "steering" | "driveline" | "front_spring" | "rear_spring";
+export type Mechanism = "gearing" | "steering" | "driveline" | "front_spring" | "rear_spring" | "steering_box" | "pedal" | "wedge";

@@ -4,6 +4,7 @@ import "../../src/app.css";
 import App from "../../src/App.svelte";
 import { backend, type Carrier } from "../../src/lib/backend/backend";
 import type { CarForm } from "../../src/bindings/CarForm";
+import BENCH from "../fixtures/bench.json";
 import * as checking from "../fixtures/checks";
 import * as comparing from "../fixtures/compare";
 import FITMENT from "../fixtures/fitment.json";
@@ -200,8 +201,14 @@ const carry: Carrier = async (verb, request) => {
       return { ...PARTS.driveline, ...standing(request) };
     case "see_spring":
       return { ...((request as { rear: boolean }).rear ? PARTS["spring-empty"] : PARTS.spring), ...standing(request) };
+    case "see_bench_sums":
+      if (scene === "bench-none") return BENCH.none;
+      return scene === "bench-cut" ? BENCH.cut : BENCH.sums;
     case "open_mechanism":
-      return PARTS[`form-${(request as { part: string }).part}` as keyof typeof PARTS];
+      return (
+        BENCH[`form-${(request as { part: string }).part}` as keyof typeof BENCH] ??
+        PARTS[`form-${(request as { part: string }).part}` as keyof typeof PARTS]
+      );
     case "compare":
       return COMPARED[scene] ?? comparing.compareView(null);
     case "open_plans":
@@ -451,6 +458,15 @@ const TOUCHES: Record<string, readonly string[]> = {
   springs: ["to-springs"],
   "springs-empty": ["to-springs", "end-rear"],
   "springs-form": ["to-springs", "describe", "safety-go-on"],
+  bench: ["to-bench-sums"],
+  "bench-none": ["to-bench-sums"],
+  "bench-steering_box": ["to-bench-sums", "sum-steering_box"],
+  "bench-wedge": ["to-bench-sums", "sum-wedge"],
+  "bench-cut": ["to-bench-sums", "sum-wedge"],
+  "bench-pedal": ["to-bench-sums", "sum-pedal"],
+  "bench-radiator": ["to-bench-sums", "sum-radiator"],
+  "bench-weight": ["to-bench-sums", "sum-weight"],
+  "bench-form": ["to-bench-sums", "sum-steering_box", "describe", "safety-go-on"],
   chocks: ["go-on"],
   bounce: ["go-on", "safety-go-on"],
   condition: ["how-it-stands"],

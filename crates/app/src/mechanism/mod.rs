@@ -3,12 +3,16 @@
 mod ask;
 mod driveline;
 mod gearing;
+mod pedal;
 mod spring;
 mod steering;
+mod steering_box;
 mod typed;
+mod wedge;
 
-use crate::wire::{Mechanism, MechanismForm, MechanismFormView, MechanismSection, Problem, TapeUnit};
+use crate::wire::{FieldProblem, Mechanism, MechanismForm, MechanismFormView, MechanismSection, Problem, TapeUnit};
 use serde_json::{Value, json};
+use trueground_core::bench::Refusal;
 use trueground_core::car::Vehicle;
 use typed::Texts;
 
@@ -29,6 +33,9 @@ pub(crate) fn form(
         Mechanism::Driveline => ("The driveline", UNDER),
         Mechanism::FrontSpring => ("The front spring pack", UNDER),
         Mechanism::RearSpring => ("The rear spring pack", UNDER),
+        Mechanism::SteeringBox => ("Steering box and arms", UNDER),
+        Mechanism::Pedal => ("The pedal", ""),
+        Mechanism::Wedge => ("The caster that is wanted", UNDER),
     };
     let kept = &document["mechanism_forms"][code(part)];
     let as_typed = (!kept.is_null() && kept["made"] == made(vehicle, part)?)
@@ -42,6 +49,9 @@ pub(crate) fn form(
             Mechanism::Driveline => driveline::texts(vehicle, &mut texts),
             Mechanism::FrontSpring => spring::texts(vehicle, false, &mut texts),
             Mechanism::RearSpring => spring::texts(vehicle, true, &mut texts),
+            Mechanism::SteeringBox => steering_box::texts(vehicle, &mut texts),
+            Mechanism::Pedal => pedal::texts(vehicle, &mut texts),
+            Mechanism::Wedge => wedge::texts(vehicle, &mut texts),
         }
         MechanismForm { car: car.clone(), part, tape, values: texts.values }
     });
@@ -59,6 +69,9 @@ fn sections(part: Mechanism) -> Vec<MechanismSection> {
         Mechanism::Steering => steering::sections(),
         Mechanism::Driveline => driveline::sections(),
         Mechanism::FrontSpring | Mechanism::RearSpring => spring::sections(),
+        Mechanism::SteeringBox => steering_box::sections(),
+        Mechanism::Pedal => pedal::sections(),
+        Mechanism::Wedge => wedge::sections(),
     }
 }
 
@@ -74,6 +87,9 @@ pub(crate) fn read(earlier: Vehicle, form: &MechanismForm, newest: Option<&str>)
         Mechanism::Driveline => driveline::read(&mut vehicle, form)?,
         Mechanism::FrontSpring => spring::read(&mut vehicle, false, form)?,
         Mechanism::RearSpring => spring::read(&mut vehicle, true, form)?,
+        Mechanism::SteeringBox => steering_box::read(&mut vehicle, form)?,
+        Mechanism::Pedal => pedal::read(&mut vehicle, form)?,
+        Mechanism::Wedge => wedge::read(&mut vehicle, form)?,
     }
     measured_beside(&mut vehicle, &earlier, newest);
     Ok(vehicle)
@@ -117,6 +133,9 @@ const fn keys(part: Mechanism) -> &'static [&'static str] {
         Mechanism::Steering => &["steering"],
         Mechanism::Driveline => &["driveline", "attitude"],
         Mechanism::FrontSpring | Mechanism::RearSpring => &["leaf_packs"],
+        Mechanism::SteeringBox => &["steering_box"],
+        Mechanism::Pedal => &["pedal"],
+        Mechanism::Wedge => &["wanted_caster"],
     }
 }
 
@@ -141,5 +160,24 @@ const fn code(part: Mechanism) -> &'static str {
         Mechanism::Driveline => "driveline",
         Mechanism::FrontSpring => "front_spring",
         Mechanism::RearSpring => "rear_spring",
+        Mechanism::SteeringBox => "steering_box",
+        Mechanism::Pedal => "pedal",
+        Mechanism::Wedge => "wedge",
+    }
+}
+
+/// What a bench sum refuses of a part as a whole, beside one field of its form.
+fn unworkable(refusal: Refusal, field: String) -> Problem {
+    Problem {
+        code: "part_unworkable".to_owned(),
+        sentence: refusal.message.clone(),
+        hint: refusal.hint.clone(),
+        fields: vec![FieldProblem {
+            field,
+            typed: String::new(),
+            sentence: refusal.message,
+            hint: refusal.hint,
+            proposals: Vec::new(),
+        }],
     }
 }

@@ -2,8 +2,9 @@
 
 use super::ask::{field, length, list, section};
 use super::typed::{Texts, Typed};
+use super::unworkable;
 use crate::quantity::LOAD;
-use crate::wire::{FieldProblem, MechanismForm, MechanismSection, Problem};
+use crate::wire::{MechanismForm, MechanismSection, Problem};
 use std::ops::RangeInclusive;
 use trueground_core::car::{LeafPack, LoadedHeight, PackLeaf, Vehicle};
 use trueground_core::plan::spring::SpringPack;
@@ -108,18 +109,7 @@ pub(super) fn read(vehicle: &mut Vehicle, rear: bool, form: &MechanismForm) -> R
         let Some(new) = new else { return Ok(()) };
         SpringPack::of_car(&new).map_err(|refusal| {
             let field = beside(&refusal.message);
-            Problem {
-                code: "pack_unworkable".to_owned(),
-                sentence: refusal.message.clone(),
-                hint: refusal.hint.clone(),
-                fields: vec![FieldProblem {
-                    field,
-                    typed: String::new(),
-                    sentence: refusal.message,
-                    hint: refusal.hint,
-                    proposals: Vec::new(),
-                }],
-            }
+            unworkable(refusal, field)
         })?;
         Some(new)
     };

@@ -2,8 +2,9 @@
 
 use super::ask::{choice, field, length, only, place, section, side_place};
 use super::typed::{Texts, Typed};
+use super::unworkable;
 use crate::quantity::SLOPE;
-use crate::wire::{FieldProblem, MechanismForm, MechanismSection, Problem};
+use crate::wire::{MechanismForm, MechanismSection, Problem};
 use std::ops::RangeInclusive;
 use trueground_core::car::{AxleGuide, Kingpin, SideLink, Steering, Vehicle};
 use trueground_core::checks::bumpsteer::{Linkage, work_out};
@@ -156,17 +157,9 @@ pub(super) fn read(vehicle: &mut Vehicle, form: &MechanismForm) -> Result<(), Pr
         extra: earlier.map(|earlier| earlier.extra).unwrap_or_default(),
     };
     // What cannot reach is refused here, beside its form, and not found out later.
-    Linkage::of(&steering).and_then(|linkage| work_out(&linkage)).map_err(|refusal| Problem {
-        code: "linkage_unreachable".to_owned(),
-        sentence: refusal.message.clone(),
-        hint: refusal.hint.clone(),
-        fields: vec![FieldProblem {
-            field: beside(&refusal.message).to_owned(),
-            typed: String::new(),
-            sentence: refusal.message,
-            hint: refusal.hint,
-            proposals: Vec::new(),
-        }],
+    Linkage::of(&steering).and_then(|linkage| work_out(&linkage)).map_err(|refusal| {
+        let field = beside(&refusal.message).to_owned();
+        unworkable(refusal, field)
     })?;
     vehicle.steering = Some(steering);
     Ok(())

@@ -71,7 +71,7 @@ fn row(finding: &Finding, inches: bool) -> MechanismRow {
 }
 
 /// Words of a page whose part nobody has described.
-fn not_described(headline: &str, detail: &str) -> MechanismWords {
+pub(crate) fn not_described(headline: &str, detail: &str) -> MechanismWords {
     MechanismWords {
         described: false,
         headline: headline.to_owned(),
@@ -84,4 +84,4 @@ fn not_described(headline: &str, detail: &str) -> MechanismWords {
 }
 
 /// The limits of the law are the owner's to know.
-const MEASURES: &str = "This app measures. It does not say a car is roadworthy.";
+pub(crate) const MEASURES: &str = "This app measures. It does not say a car is roadworthy.";

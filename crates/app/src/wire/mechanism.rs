@@ -19,6 +19,12 @@ pub enum Mechanism {
     FrontSpring,
     /// The rear leaf springs.
     RearSpring,
+    /// Steering box and both arms.
+    SteeringBox,
+    /// The brake pedal.
+    Pedal,
+    /// A caster that is wanted.
+    Wedge,
 }
 
 /// Names a part of a car.

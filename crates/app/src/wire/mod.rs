@@ -4,6 +4,7 @@
 //! typed travels as typed, and comes back in a [`Problem`] if it cannot be read. The interface computes no result: all that it
 //! draws or prints as a number stands in a reply.
 
+mod bench_sums;
 mod book;
 mod car;
 mod car_form;
@@ -37,6 +38,7 @@ mod target;
 mod under;
 mod walk;
 
+pub use bench_sums::*;
 pub use book::*;
 pub use car::*;
 pub use car_form::*;
@@ -170,6 +172,7 @@ pub use walk::*;
 /// | `see_driveline` | [`SeeMechanism`] | [`DrivelineView`] |
 /// | `see_spring` | [`SeeSpring`] | [`SpringView`] |
 /// | `see_fitment` | [`SeeFitment`] | [`FitmentView`] |
+/// | `see_bench_sums` | [`SeeBenchSums`] | [`BenchSumsView`] |
 /// | `open_measured` | [`MeasuredRef`] | [`MeasuredForm`] |
 /// | `keep_measured` | [`KeepMeasured`] | [`MeasuredForm`] |
 /// | `leave_measured_out` | [`MeasuredRef`] | `null` |
@@ -280,6 +283,7 @@ pub const VERBS: &[&str] = &[
     "see_steering",
     "see_driveline",
     "see_spring",
+    "see_bench_sums",
     "see_fitment",
     "open_measured",
     "keep_measured",

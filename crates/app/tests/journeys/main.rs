@@ -2,6 +2,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test may panic")]
 
+mod bench_sums;
 mod car_form;
 mod car_gauge;
 mod changing;

@@ -2,16 +2,21 @@
 //!
 //! Ratio = pivot to pad over pivot to rod; push = foot × ratio; pressure = push over the cylinder's area; pad travel = stroke × ratio.
 
-use crate::bench::{Node, Refusal};
+use crate::bench::{Node, Refusal, text_of};
+use crate::car::PedalArms;
 use crate::uncertainty::{Propagated, Quantity, propagate};
 use serde::Serialize;
 use std::f64::consts::PI;
 use std::ops::RangeInclusive;
 
-const ARM_MM: RangeInclusive<f64> = 10.0..=800.0;
-const FOOT_N: RangeInclusive<f64> = 10.0..=2_000.0;
-const BORE_MM: RangeInclusive<f64> = 5.0..=80.0;
-const STROKE_MM: RangeInclusive<f64> = 1.0..=150.0;
+/// From the pivot.
+pub const ARM_MM: RangeInclusive<f64> = 10.0..=800.0;
+/// Of the foot.
+pub const FOOT_N: RangeInclusive<f64> = 10.0..=2_000.0;
+/// Of a master cylinder.
+pub const BORE_MM: RangeInclusive<f64> = 5.0..=80.0;
+/// Of a master cylinder.
+pub const STROKE_MM: RangeInclusive<f64> = 1.0..=150.0;
 /// An arm by rule between two middles, mm [common practice, no source].
 const ARM_U_MM: f64 = 1.0;
 /// A firm push where none is given, N [common practice, no source].
@@ -46,9 +51,15 @@ pub struct PedalAnswer {
     /// In the line, MPa.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pressure_mpa: Option<f64>,
+    /// Its standard uncertainty, with foot and bore taken as exact, MPa.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pressure_u_mpa: Option<f64>,
     /// The pad goes that far, mm.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pad_travel_mm: Option<f64>,
+    /// Its standard uncertainty, with the stroke taken as exact, mm.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pad_travel_u_mm: Option<f64>,
 }
 
 /// Ratio, push, pressure and travel.
@@ -64,11 +75,21 @@ pub fn work_out(pedal: &Pedal) -> PedalAnswer {
         push_u_n: pedal.foot_n * ratio_u,
         // N over mm² is MPa.
         pressure_mpa: pedal.bore_mm.map(|bore| push_n / area(bore)),
+        pressure_u_mpa: pedal.bore_mm.map(|bore| pedal.foot_n * ratio_u / area(bore)),
         pad_travel_mm: pedal.stroke_mm.map(|stroke| stroke * ratio),
+        pad_travel_u_mm: pedal.stroke_mm.map(|stroke| stroke * ratio_u),
     }
 }
 
 impl Pedal {
+    /// What a car's file says of it.
+    ///
+    /// # Errors
+    /// As [`Self::read`].
+    pub fn of_car(described: &PedalArms) -> Result<Self, Refusal> {
+        Self::read(&text_of(&PedalArms { extra: serde_json::Map::new(), ..described.clone() })?)
+    }
+
     /// From `{"pad_mm", "rod_mm", "foot_n", "bore_mm", "stroke_mm"}`; foot 300 N where it is left out.
     ///
     /// # Errors
@@ -104,5 +125,8 @@ mod tests {
         assert!(answer.pressure_mpa.is_some_and(|mpa| (mpa - 3.5524).abs() < 1e-3));
         // A mm on 300 and on 50: 6·√((1/300)² + (1/50)²) = 0.1217.
         assert!((answer.ratio_u - 0.1217).abs() < 1e-3);
+        // The ratio carries it on: 3.5524·0.1217/6 = 0.0721 MPa, 20·0.1217 = 2.43 mm.
+        assert!(answer.pressure_u_mpa.is_some_and(|u| (u - 0.0721).abs() < 2e-4));
+        assert!(answer.pad_travel_u_mm.is_some_and(|u| (u - 2.433).abs() < 2e-3));
     }
 }

@@ -3,16 +3,21 @@
 //! Ratio at the road wheels = box ratio × steering arm/pitman arm, with both arms square to the drag link; turns = ratio × sweep/360.
 //! A box whose ratio is not known comes from counted turns: the same sum backward.
 
-use crate::bench::{Node, Object, Refusal};
+use crate::bench::{Node, Object, Refusal, text_of};
+use crate::car::BoxAndArms;
 use crate::uncertainty::{Quantity, propagate};
 use crate::wording::shown;
 use serde::Serialize;
 use std::ops::RangeInclusive;
 
-const RATIO: RangeInclusive<f64> = 2.0..=60.0;
-const ARM_MM: RangeInclusive<f64> = 20.0..=500.0;
-const SWEEP_DEG: RangeInclusive<f64> = 10.0..=120.0;
-const TURNS: RangeInclusive<f64> = 0.3..=20.0;
+/// Of a box.
+pub const RATIO: RangeInclusive<f64> = 2.0..=60.0;
+/// Of either arm.
+pub const ARM_MM: RangeInclusive<f64> = 20.0..=500.0;
+/// Of a road wheel from lock to lock.
+pub const SWEEP_DEG: RangeInclusive<f64> = 10.0..=120.0;
+/// Of the steering wheel from lock to lock.
+pub const TURNS: RangeInclusive<f64> = 0.3..=20.0;
 const MOST: usize = 50;
 /// An arm by rule, between pin and axis, mm [common practice, no source].
 const ARM_U_MM: f64 = 1.0;
@@ -136,6 +141,14 @@ fn of(linkage: &Linkage, sweep_deg: f64) -> Steers {
 }
 
 impl SteeringBox {
+    /// What a car's file says of it.
+    ///
+    /// # Errors
+    /// As [`Self::read`].
+    pub fn of_car(described: &BoxAndArms) -> Result<Self, Refusal> {
+        Self::read(&text_of(&BoxAndArms { extra: serde_json::Map::new(), ..described.clone() })?)
+    }
+
     /// From `{"box_ratio" or "turns_lock_to_lock", "pitman_arm_mm", "steering_arm_mm", "wheel_sweep_deg", "beside": [{"label", …}]}`. A
     /// row of `beside` takes what it leaves out from above.
     ///

@@ -3,16 +3,23 @@
 //! A shim of length l under the pad turns the axle by atan(thickness/l). A wedge cut out of a tube of depth d with its point at the far wall
 //! turns the part behind it by 2·atan(base/(2·d)); of that the axle turns (l − a)/l where a rod of length l is cut at a from the axle.
 
-use crate::bench::{Node, Object, Refusal};
+use crate::bench::{Node, Object, Refusal, text_of};
+use crate::car::WantedCaster;
 use crate::uncertainty::{Quantity, propagate};
 use crate::units::Angle;
 use serde::Serialize;
 use std::ops::RangeInclusive;
 
-const CASTER_DEG: RangeInclusive<f64> = -15.0..=20.0;
-const PAD_MM: RangeInclusive<f64> = 20.0..=300.0;
-const DEPTH_MM: RangeInclusive<f64> = 10.0..=200.0;
-const ROD_MM: RangeInclusive<f64> = 100.0..=5_000.0;
+/// Now or wanted.
+pub const CASTER_DEG: RangeInclusive<f64> = -15.0..=20.0;
+/// Of a spring's seat along the car.
+pub const PAD_MM: RangeInclusive<f64> = 20.0..=300.0;
+/// Of what is cut.
+pub const DEPTH_MM: RangeInclusive<f64> = 10.0..=200.0;
+/// From the axle to the ball.
+pub const ROD_MM: RangeInclusive<f64> = 100.0..=5_000.0;
+/// Nearer to its ball than this part of a rod a cut turns hardly anything.
+pub const LAST_CUT: f64 = 0.9;
 /// Caster by a gauge on a floor whose slope was taken out, degrees [common practice, no source].
 const CASTER_U_DEG: f64 = 0.25;
 /// A pad or a tube by rule, mm [common practice, no source].
@@ -96,6 +103,14 @@ pub fn work_out(wedge: &Wedge) -> WedgeAnswer {
 }
 
 impl Wedge {
+    /// What a car's file says of it.
+    ///
+    /// # Errors
+    /// As [`Self::read`].
+    pub fn of_car(described: &WantedCaster) -> Result<Self, Refusal> {
+        Self::read(&text_of(&WantedCaster { extra: serde_json::Map::new(), ..described.clone() })?)
+    }
+
     /// From `{"caster_deg", "wanted_deg", "pad_mm", "axle": "below_spring" or "above_spring"}` or `{"caster_deg", "wanted_deg", "cut_depth_mm", "cut_from_axle_mm", "rod_mm"}`.
     ///
     /// # Errors
@@ -139,7 +154,7 @@ fn part(file: &Object<'_>) -> Result<f64, Refusal> {
     let rod = file.optional_number_in("rod_mm", &ROD_MM, "mm")?;
     match (from, rod) {
         (None, _) => Ok(1.0),
-        (Some(from), Some(rod)) if from <= 0.9 * rod => Ok(1.0 - from / rod),
+        (Some(from), Some(rod)) if from <= LAST_CUT * rod => Ok(1.0 - from / rod),
         (Some(from), Some(rod)) => {
             let message = format!(
                 "cut_from_axle_mm is {from} mm on a rod of {rod} mm: so near its ball a cut turns hardly anything."

@@ -1,4 +1,5 @@
 // Where the person is. One screen at a time; sheets lie over it.
+import type { BenchSum } from "../../bindings/BenchSum";
 import type { EventForm } from "../../bindings/EventForm";
 import type { GroundForm } from "../../bindings/GroundForm";
 import type { InstrumentForm } from "../../bindings/InstrumentForm";
@@ -42,6 +43,8 @@ export type Screen =
   | ({ at: "steering" } & Standing)
   | ({ at: "driveline" } & Standing)
   | ({ at: "springs" } & Standing)
+  | { at: "bench_sums" }
+  | { at: "bench_sum"; sum: BenchSum }
   | { at: "mechanism_form"; part: Mechanism }
   | ({ at: "fitment" } & Standing)
   | { at: "measured_form"; part: MeasuredPart; of: string }

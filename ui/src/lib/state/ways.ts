@@ -55,6 +55,12 @@ export const WAYS: readonly Way[] = [
     screen: { at: "gearing" },
     test: "to-gearing",
   },
+  {
+    words: "Bench sums",
+    detail: "steering box, caster wedge, pedal, radiator",
+    screen: { at: "bench_sums" },
+    test: "to-bench-sums",
+  },
 ];
 
 /** What a plan is looked at on; the ramp is its main action. */
