@@ -5,6 +5,7 @@ use crate::{Garage, Now, verb};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
+use trueground_core::misread::misread;
 
 type Handler = fn(&mut Garage, Value, &Now<'_>) -> Result<Value, Problem>;
 
@@ -153,7 +154,7 @@ fn call<Q: DeserializeOwned, R: Serialize>(
     let request = serde_path_to_error::deserialize(request).map_err(|error| {
         Problem::new(
             "request_unreadable",
-            format!("{name} could not be asked: {}: {}.", error.path(), error.inner()),
+            format!("{name} could not be asked: {}: {}.", error.path(), misread(&error.inner().to_string())),
             "Start Trueground again, so that its window and its inside are of one version.",
         )
     })?;

@@ -5,6 +5,7 @@ use crate::output::Problem;
 use serde_json::Value;
 use trueground_core::bench::Node;
 use trueground_core::capture::CarFile;
+use trueground_core::misread::misread;
 use trueground_core::wording::quotes_cut;
 
 /// The car in a file: an exchange file, or a scenario with one under "input". Whether its numbers make sense is not looked at.
@@ -45,7 +46,7 @@ pub(crate) fn of(text: &str) -> Result<CarFile, Problem> {
         let path = e.path().to_string();
         let place = if path == "." { String::new() } else { format!("{path}: ") };
         Problem::new(
-            format!("{place}{}.", quotes_cut(&e.inner().to_string())),
+            format!("{place}{}.", misread(&e.inner().to_string())),
             "Correct the file there, or export the car anew.",
         )
     })

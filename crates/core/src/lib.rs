@@ -15,6 +15,7 @@ pub mod floor_block;
 pub mod ground;
 pub mod least_squares;
 pub mod level;
+pub mod misread;
 pub mod network;
 pub mod picture;
 pub mod plan;

@@ -3,7 +3,8 @@
 use crate::{Result, Store, ground, plan, target};
 use serde::de::DeserializeOwned;
 use serde_json::{Value, json};
-use trueground_core::wording::{quotes_cut, shown};
+use trueground_core::misread::misread;
+use trueground_core::wording::shown;
 use uuid::Uuid;
 
 impl Store {
@@ -30,14 +31,14 @@ impl Store {
     }
 }
 
-/// Where an entry is not what it should be, and how: "price: invalid type: string"; `None` where it can be read.
+/// Where an entry is not what it should be, and how: "price: the text \"dear\" stands where a number belongs"; `None` where it can be read.
 pub(crate) fn fault<T: DeserializeOwned>(document: &Value) -> Option<String> {
     let error = serde_path_to_error::deserialize::<_, T>(document).err()?;
-    let (place, what) = (error.path().to_string(), quotes_cut(&error.inner().to_string()));
+    let (place, what) = (error.path().to_string(), misread(&error.inner().to_string()));
     Some(if place == "." { what } else { format!("{place}: {what}") })
 }
 
-/// "a part Low springs (price: invalid type: string)", in the words of a damaged one.
+/// "a part Low springs (price: the text \"dear\" stands where a number belongs)", in the words of a damaged one.
 pub(crate) fn named(sort: &str, document: &Value, fault: &str) -> String {
     let says = |key: &str| document[key].as_str().filter(|text| !text.is_empty());
     let name = ["label", "id", "uuid"].into_iter().find_map(says).map(|name| format!(" {}", shown(name)));
@@ -69,7 +70,7 @@ mod tests {
         store.add_entry(car, &plan::PLANS, &json!({"id": "odd", "label": "Odd", "changes": "none yet"}), at)?;
         assert_eq!(store.with_plans(car)?.plans.len(), 1);
         let said = store.left_out(car)?;
-        assert!(said.len() == 1 && said[0].starts_with("a plan Odd (changes: invalid type: string"), "{said:?}");
+        assert!(said.len() == 1 && said[0].starts_with("a plan Odd (changes: the text"), "{said:?}");
         assert_eq!(store.car_file(car)?.damaged, said);
         Ok(())
     }

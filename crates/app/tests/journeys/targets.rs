@@ -239,7 +239,11 @@ fn a_malformed_target_of_version_1_is_refused_in_a_file_and_hides_nothing_where_
     file["target"]["heights_mm"]["rail.FL"] = json!("low");
     let problem = phone.refused("import_file", json!({"name": "roadster.json", "text": file.to_string()}));
     let sentence = problem.sentence.as_str();
-    assert!(sentence.starts_with("roadster.json: target.heights_mm.rail.FL: invalid type: string"), "{sentence}");
+    assert!(
+        sentence
+            .starts_with("roadster.json: target.heights_mm.rail.FL: the text \"low\" stands where a number belongs"),
+        "{sentence}"
+    );
     assert_eq!(phone.ask("open_garage", json!({}))["cars"], json!([]));
 
     phone.let_in(file);

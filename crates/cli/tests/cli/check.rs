@@ -207,7 +207,7 @@ fn what_cannot_be_is_refused_in_words() {
         (
             with(|file| file["vehicle"]["clearance_points"][0]["z_mm"] = json!("low")),
             vec![],
-            "vehicle.clearance_points[0].z_mm: invalid type: string \"low\"",
+            "vehicle.clearance_points[0].z_mm: the text \"low\" stands where a number belongs",
         ),
         (
             with(|file| file["vehicle"]["clearance_points"][0]["z_mm"] = json!(1e9)),

@@ -2,7 +2,7 @@
 
 use super::Target;
 use crate::capture::CarFile;
-use crate::wording::quotes_cut;
+use crate::misread::misread;
 
 /// Its name where it says none.
 pub(crate) const ONLY: &str = "target";
@@ -30,7 +30,7 @@ impl Target {
             Err(error) => {
                 let inside = error.path().to_string();
                 let place = if inside == "." { ONLY.to_owned() } else { format!("{ONLY}.{inside}") };
-                Err(Unreadable { place, what: quotes_cut(&error.inner().to_string()) })
+                Err(Unreadable { place, what: misread(&error.inner().to_string()) })
             }
         })
     }
@@ -53,10 +53,19 @@ mod tests {
     #[test]
     fn one_that_cannot_be_read_names_its_place_and_hides_no_other() {
         for (target, place) in [
-            (json!({"heights_mm": {"rail.FL": "low"}}), "target.heights_mm.rail.FL: invalid type: string"),
-            (json!({"heights_mm": {"rail.FL": 246}, "tolerance_mm": null}), "target.tolerance_mm: invalid type: null"),
-            (json!("246 mm"), "target: invalid type: string"),
-            (json!({"limits": [{"points": "rail.FL"}]}), "target.limits[0].points: invalid type: string"),
+            (
+                json!({"heights_mm": {"rail.FL": "low"}}),
+                "target.heights_mm.rail.FL: the text \"low\" stands where a number belongs",
+            ),
+            (
+                json!({"heights_mm": {"rail.FL": 246}, "tolerance_mm": null}),
+                "target.tolerance_mm: null stands where a number belongs",
+            ),
+            (json!("246 mm"), "target: the text \"246 mm\""),
+            (
+                json!({"limits": [{"points": "rail.FL"}]}),
+                "target.limits[0].points: the text \"rail.FL\" stands where a list belongs",
+            ),
         ] {
             let file = file(target);
             let error = Target::only(&file).expect("there is one").expect_err("no target");

@@ -3,6 +3,7 @@
 use super::{Carried, Keep, Target, carry};
 use crate::car::{RefPoint, Vehicle};
 use crate::level::Problem;
+use crate::misread::misread;
 use crate::validate;
 use crate::wording::{quotes_cut, shown};
 use serde::{Deserialize, Serialize};
@@ -101,7 +102,7 @@ impl TargetFile {
             _ => return Err(Problem::new("the file does not say its version", HINT)),
         }
         let file: Self = serde_path_to_error::deserialize(value).map_err(|error| {
-            Problem::new(format!("{}: {}", error.path(), quotes_cut(&error.inner().to_string())), HINT)
+            Problem::new(format!("{}: {}", error.path(), misread(&error.inner().to_string())), HINT)
         })?;
         file.check()?;
         // What it replaced stands in another book; here it takes nobody's place.

@@ -110,8 +110,8 @@ mod tests {
     fn a_malformed_target_of_version_1_is_a_fault_of_a_file_and_none_of_what_is_kept() {
         for (target, expected) in [
             (json!({"heights_mm": {"rail.FL": -5}}), "target.heights_mm.rail.FL: -5 mm is outside 0 to 5000 mm"),
-            (json!({"heights_mm": {"rail.FL": null}}), "target.heights_mm.rail.FL: invalid type: null, expected f64"),
-            (json!([246]), "target: invalid type: floating point `246.0`, expected a string"),
+            (json!({"heights_mm": {"rail.FL": null}}), "target.heights_mm.rail.FL: null stands where a number belongs"),
+            (json!([246]), "target: a list stands where an object belongs"),
         ] {
             let file: CarFile = serde_json::from_value(json!({
                 "vehicle": {"label": "x", "wheelbase_mm": 2600, "track_front_mm": 1400, "track_rear_mm": 1400}, "target": target,
@@ -119,7 +119,7 @@ mod tests {
             .expect("a file");
             let read_in: Vec<String> = crate::validate::import_faults(&file).iter().map(ToString::to_string).collect();
             assert_eq!(read_in.len(), 1, "{read_in:?}");
-            assert!(read_in[0].starts_with(expected.split(": inv").next().expect("a place")), "{read_in:?}");
+            assert!(read_in[0].starts_with(expected), "{read_in:?}");
             assert_eq!(crate::validate::faults(&file), []);
         }
     }

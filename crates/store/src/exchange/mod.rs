@@ -17,6 +17,7 @@ use rusqlite::{Connection, TransactionBehavior};
 use serde_json::Value;
 use std::collections::HashMap;
 use trueground_core::capture::CarFile;
+use trueground_core::misread::misread;
 use trueground_core::validate::{self, Fault};
 use uuid::Uuid;
 
@@ -83,7 +84,7 @@ impl Store {
     pub fn import_document(&mut self, mut file: Value, at: Stamp) -> Result<Imported> {
         let alone: CarFile = serde_path_to_error::deserialize(&file).map_err(|error| StoreError::Unreadable {
             place: error.path().to_string(),
-            what: error.inner().to_string(),
+            what: misread(&error.inner().to_string()),
         })?;
         let pictures = photo::take_pictures(&mut file)?;
         let Self { connection, photos, .. } = self;
