@@ -28,7 +28,7 @@ pub(crate) fn read(form: &UnderForm, before: &Before<'_>) -> Result<Vec<(&'stati
     let mut fields = Fields::default();
     let mut reader = parts::Reader { fields: &mut fields, form, was: &was, vehicle: before.vehicle, beside };
     let (points, lamps) = (reader.low_points(), reader.lamps());
-    let (rod, drive, shaft) = (reader.rod(), reader.drive(), reader.shaft());
+    let rod = reader.rod();
     let (level, luggage, ball) = (reader.level_parts(), reader.luggage(), reader.tow_ball());
     let ground = reader.ground(before.ground);
     fields.done()?;
@@ -36,8 +36,6 @@ pub(crate) fn read(form: &UnderForm, before: &Before<'_>) -> Result<Vec<(&'stati
         ("clearance_points", json!(points)),
         ("lamps", json!(lamps)),
         ("radius_rod", json!(rod)),
-        ("drive", json!(drive)),
-        ("driveline", json!(shaft)),
         ("attitude", json!(level)),
         ("luggage", json!(luggage)),
         ("tow_ball", json!(ball)),
@@ -52,8 +50,6 @@ pub(crate) fn changed(mut document: Value, parts: Vec<(&'static str, Value)>, be
         // The one lamp of an older file goes into the list as soon as a lamp is changed.
         "lamps" => json!(before.vehicle.all_lamps()),
         "radius_rod" => json!(before.vehicle.radius_rod),
-        "drive" => json!(before.vehicle.drive),
-        "driveline" => json!(before.vehicle.driveline),
         "attitude" => json!(before.vehicle.attitude),
         "luggage" => json!(before.vehicle.luggage),
         "tow_ball" => json!(before.vehicle.tow_ball),

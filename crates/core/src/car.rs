@@ -176,10 +176,28 @@ impl Vehicle {
         let rod = self.radius_rod.iter().map(|rod| ("radius_rod".to_owned(), rod.measured_in.as_deref()));
         let line = self.driveline.iter().map(|line| ("driveline".to_owned(), line.measured_in.as_deref()));
         let steering = self.steering.iter().map(|points| ("steering".to_owned(), points.measured_in.as_deref()));
+        let axles = self.travel.iter().flat_map(|travel| [("front", &travel.front), ("rear", &travel.rear)]);
+        let hung = axles.flat_map(|(end, axle)| {
+            let shackle = axle.shackle.iter().map(|part| ("shackle", part.measured_in.as_deref()));
+            let shock = axle.shock.iter().map(|part| ("shock", part.measured_in.as_deref()));
+            let hose = axle.hose.iter().map(|part| ("hose", part.measured_in.as_deref()));
+            shackle.chain(shock).chain(hose).map(move |(part, beside)| (format!("travel.{end}.{part}"), beside))
+        });
+        let lifts = self.jacking.iter().flat_map(|jacking| &jacking.points).map(|point| point.measured_in.as_deref());
+        let points_of = self.steering.iter().flat_map(|part| &part.measured_in_of).map(|(_, id)| ("steering", id));
+        let joints_of = self.driveline.iter().flat_map(|part| &part.measured_in_of).map(|(_, id)| ("driveline", id));
+        let of = points_of.chain(joints_of).map(|(part, id)| (part.to_owned(), Some(id.as_str())));
         let lists = points.enumerate().map(numbered("clearance_points"));
         let lists = lists.chain(lamps.enumerate().map(numbered("lamps")));
         let lists = lists.chain(parts.enumerate().map(numbered("attitude")));
-        lists.chain(lamp).chain(rod).chain(line).chain(steering).filter_map(|(at, beside)| Some((at, beside?)))
+        let lists = lists.chain(lifts.enumerate().map(numbered("jacking.points"))).chain(hung);
+        lists
+            .chain(of)
+            .chain(lamp)
+            .chain(rod)
+            .chain(line)
+            .chain(steering)
+            .filter_map(|(at, beside)| Some((at, beside?)))
     }
 }
 

@@ -35,6 +35,7 @@ async fn a_steering_box_is_counted_and_half_typed_is_not_lost() {
     assert_eq!(window.text("headline").await, "No steering box yet.");
     window.looked_at("bench-sum-empty").await;
     window.touch("describe").await;
+    window.touch("safety-go-on").await;
     window.touch("tape-mm").await;
     for (name, text) in [("turns", "3.75"), ("pitman", "152"), ("arm", "long")] {
         window.fill(name, text).await;
@@ -46,6 +47,8 @@ async fn a_steering_box_is_counted_and_half_typed_is_not_lost() {
     window.reload().await;
     window.watch_policy().await;
     window.css("[data-screen=\"mechanism_form\"]").await;
+    window.touch("safety-go-on").await;
+    window.css("[name=\"pitman\"]").await;
     let kept = window.script("return document.getElementsByName('pitman')[0].value").await;
     assert_eq!(kept, json!("152"));
     window.fill("sweep", "62").await;
@@ -77,6 +80,7 @@ async fn a_wedge_a_pedal_and_a_radiator_are_told_and_listed() {
     let window = Window::open(&garage).await;
     window.bench("wedge").await;
     window.touch("describe").await;
+    window.touch("safety-go-on").await;
     window.touch("tape-mm").await;
     // The caster that the car is known to have stands there.
     let now = window.script("return document.getElementsByName('now')[0].value").await;
@@ -114,6 +118,7 @@ async fn a_wedge_a_pedal_and_a_radiator_are_told_and_listed() {
 
     window.touch("sum-radiator").await;
     window.touch("describe").await;
+    window.touch("safety-go-on").await;
     window.touch("tape-mm").await;
     for (name, text) in [("core_height_mm", "500"), ("core_width_mm", "440"), ("sectioned_mm", "75")] {
         window.fill(name, text).await;

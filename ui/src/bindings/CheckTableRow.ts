@@ -14,6 +14,10 @@ subject: string,
  */
 unit: string, 
 /**
+ * "±4", of the load where it is largest; empty where no number has one.
+ */
+band: string, 
+/**
  * One for each load; number empty where it has none.
  */
 cells: Array<CheckCell>, };

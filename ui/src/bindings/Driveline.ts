@@ -44,4 +44,8 @@ slip_out_mm?: number | null,
 /**
  * Name of the snapshot it was measured beside; absent: the first. Then it counts from how the car stood there, at nominal load.
  */
-measured_in?: string | null, };
+measured_in?: string | null, 
+/**
+ * Of a point that was measured beside another one: its name, and that of the snapshot.
+ */
+measured_in_of?: { [key in string]: string }, };

@@ -11,4 +11,8 @@ length_mm: number,
 /**
  * Straight from end to end as it hangs at rest, mm.
  */
-span_mm: number, };
+span_mm: number, 
+/**
+ * Name of the snapshot beside which it was measured; absent: the first.
+ */
+measured_in?: string | null, };

@@ -24,4 +24,8 @@ y_mm: number,
 /**
  * Above level ground, −50 to 1,500 mm.
  */
-z_mm: number, };
+z_mm: number, 
+/**
+ * Name of the snapshot beside which it was measured; absent: the first.
+ */
+measured_in?: string | null, };

@@ -23,4 +23,8 @@ arch_mm: number,
 /**
  * True for a spring with a shackle at each end, such as a transverse one.
  */
-both_ends?: boolean, };
+both_ends?: boolean, 
+/**
+ * Name of the snapshot beside which it was measured; absent: the first.
+ */
+measured_in?: string | null, };

@@ -19,4 +19,8 @@ longest_mm: number,
 /**
  * Leaning from upright, 0 to 80 degrees; absent: 0.
  */
-lean_deg?: number | null, };
+lean_deg?: number | null, 
+/**
+ * Name of the snapshot beside which it was measured; absent: the first.
+ */
+measured_in?: string | null, };

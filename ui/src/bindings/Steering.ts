@@ -38,4 +38,8 @@ step_mm?: number | null,
 /**
  * Name of the snapshot beside which it was measured; absent: the first.
  */
-measured_in?: string | null, };
+measured_in?: string | null, 
+/**
+ * Of a point that was measured beside another one: its name, and that of the snapshot.
+ */
+measured_in_of?: { [key in string]: string }, };

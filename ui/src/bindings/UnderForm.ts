@@ -41,38 +41,6 @@ rod_length: string,
  */
 caster: string, 
 /**
- * "4.11"
- */
-axle_ratio: string, 
-/**
- * "1" where top gear is direct.
- */
-top_gear: string, 
-/**
- * Slope of the transmission's output, degrees, falling to the rear.
- */
-transmission_slope: string, 
-/**
- * Slope of the pinion, degrees, falling to the rear; empty: a closed shaft.
- */
-pinion_slope: string, 
-/**
- * Front joint behind the front axle.
- */
-front_joint_behind: string, 
-/**
- * Its height.
- */
-front_joint_height: string, 
-/**
- * Rear joint, or the axle's middle, behind the front axle.
- */
-rear_joint_behind: string, 
-/**
- * Its height.
- */
-rear_joint_height: string, 
-/**
  * Carburetor flange, oil level.
  */
 level_parts: Array<LevelPartForm>, 

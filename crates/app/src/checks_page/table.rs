@@ -24,9 +24,12 @@ pub(super) fn table(ready: &Ready<'_>, chosen: &Chosen, rules: &[Rule]) -> Resul
             let found = rows.iter().find(same);
             found.map_or(none, |found| CheckCell { number: found.view.number.clone(), word: found.view.word })
         };
+        let of_loads = columns.iter().filter_map(|(_, rows)| rows.iter().find(same));
+        let widest = of_loads.max_by(|a, b| a.view.u.unwrap_or(0.0).total_cmp(&b.view.u.unwrap_or(0.0)));
         CheckTableRow {
             subject: row.view.subject.clone(),
             unit: row.view.unit.clone(),
+            band: widest.map(|row| row.view.band.clone()).unwrap_or_default(),
             cells: columns.iter().map(cell).collect(),
         }
     };

@@ -116,11 +116,44 @@ pub(crate) fn keep(garage: &mut Garage, request: &KeepMeasured) -> Result<Measur
         risen: &risen(garage, id, request.part, &of)?,
         earlier,
     };
-    let part = read::part(&asks, kept, &form)?;
+    let mut part = read::part(&asks, kept.clone(), &form)?;
+    let listed = garage.store.snapshots(id)?;
+    let newest = crate::snapshot_row::last_on_wheels(garage, &listed, true).map(|record| record.name);
+    measured_beside(request.part, &kept, &mut part, newest.as_deref());
     put(&mut document["vehicle"], &path, part);
     whole(id, &document, &before, &asks, &path, request)?;
     garage.store.change_car(id, &document)?;
     open(garage, &MeasuredRef { car: request.car.clone(), part: request.part, of })
+}
+
+/// What was read as the car stands now counts from the newest snapshot; what did not change stays beside its own.
+fn measured_beside(part: MeasuredPart, kept: &Value, new: &mut Value, newest: Option<&str>) {
+    const HUNG: [(&str, &[&str]); 3] = [
+        ("shackle", &["angle_deg", "spring_length_mm", "arch_mm"]),
+        ("shock", &["length_mm", "lean_deg"]),
+        ("hose", &["span_mm"]),
+    ];
+    match part {
+        MeasuredPart::Travel => {
+            for (key, stands) in HUNG {
+                if let Some(new) = new.get_mut(key).filter(|new| new.is_object()) {
+                    beside(kept.get(key), new, stands, newest);
+                }
+            }
+        }
+        MeasuredPart::JackPoint => beside(Some(kept), new, &["attach", "x_mm", "y_mm", "z_mm"], newest),
+        _ => {}
+    }
+}
+
+fn beside(kept: Option<&Value>, new: &mut Value, stands: &[&str], newest: Option<&str>) {
+    if stands.iter().all(|key| kept.and_then(|kept| kept.get(*key)) == new.get(*key)) {
+        return;
+    }
+    match newest {
+        Some(name) => new["measured_in"] = json!(name),
+        None => drop(new.as_object_mut().and_then(|keys| keys.shift_remove("measured_in"))),
+    }
 }
 
 /// Leaves a part out of the car again.

@@ -93,7 +93,7 @@ pub(super) fn sections(part: MeasuredPart, of: &str) -> Vec<Section> {
                 ask("attach", "It goes with", ATTACH, ""),
                 must("x_mm", "Ahead of the front axle", Length, "behind it with a minus: -2650"),
                 ask("y_mm", "Left of the middle", Length, "right of it with a minus"),
-                must("z_mm", "Above the floor", Length, "as the car stood in the first snapshot"),
+                must("z_mm", "Above the floor", Length, "as the car stands"),
             ],
         )],
         MeasuredPart::Strap => vec![section(

@@ -194,6 +194,7 @@ fn shaft(vehicle: &Vehicle, typed: &mut Typed<'_>) -> Option<Driveline> {
         slip_in_mm,
         slip_out_mm,
         measured_in: vehicle.driveline.as_ref().and_then(|line| line.measured_in.clone()),
+        measured_in_of: vehicle.driveline.as_ref().map(|line| line.measured_in_of.clone()).unwrap_or_default(),
         extra: vehicle.driveline.as_ref().map(|line| line.extra.clone()).unwrap_or_default(),
     })
 }

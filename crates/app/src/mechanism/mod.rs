@@ -12,8 +12,9 @@ mod wedge;
 
 use crate::wire::{FieldProblem, Mechanism, MechanismForm, MechanismFormView, MechanismSection, Problem, TapeUnit};
 use serde_json::{Value, json};
+use std::collections::BTreeMap;
 use trueground_core::bench::Refusal;
-use trueground_core::car::Vehicle;
+use trueground_core::car::{Driveline, Steering, Vehicle};
 use typed::Texts;
 
 const UNDER: &str =
@@ -98,14 +99,48 @@ pub(crate) fn read(earlier: Vehicle, form: &MechanismForm, newest: Option<&str>)
 /// What did not change stays measured where it was.
 fn measured_beside(vehicle: &mut Vehicle, earlier: &Vehicle, newest: Option<&str>) {
     let newest = newest.map(str::to_owned);
-    if let Some(steering) = vehicle.steering.as_mut().filter(|now| earlier.steering.as_ref() != Some(&**now)) {
-        steering.measured_in.clone_from(&newest);
+    if let (Some(now), was) = (vehicle.steering.as_mut(), earlier.steering.as_ref()) {
+        let point = |name, of: fn(&Steering) -> Value| (name, was.map(of) != Some(of(now)));
+        let changed = [
+            point("pitman_ball", |of| json!(of.pitman_ball)),
+            point("arm_ball", |of| json!(of.arm_ball)),
+            point("hub", |of| json!(of.hub)),
+            point("kingpin", |of| json!(of.kingpin)),
+            point("guide", |of| json!(of.guide)),
+        ];
+        points_beside(&changed, newest.as_ref(), &mut now.measured_in, &mut now.measured_in_of);
     }
-    if let Some(line) = vehicle.driveline.as_mut().filter(|now| earlier.driveline.as_ref() != Some(&**now)) {
-        line.measured_in.clone_from(&newest);
+    if let (Some(now), was) = (vehicle.driveline.as_mut(), earlier.driveline.as_ref()) {
+        let point = |name, of: fn(&Driveline) -> Value| (name, was.map(of) != Some(of(now)));
+        let changed = [
+            point("front_joint", |of| json!(of.front_joint)),
+            point("rear_joint", |of| json!(of.rear_joint)),
+            point("transmission", |of| json!(of.transmission_deg)),
+            point("pinion", |of| json!(of.pinion_deg)),
+            point("guide", |of| json!(of.guide)),
+        ];
+        points_beside(&changed, newest.as_ref(), &mut now.measured_in, &mut now.measured_in_of);
     }
     for part in vehicle.attitude.iter_mut().filter(|now| !earlier.attitude.contains(&**now)) {
         part.measured_in.clone_from(&newest);
+    }
+}
+
+/// Of a part's points those that changed count from the newest snapshot, where others stay beside an earlier one.
+fn points_beside(
+    changed: &[(&str, bool)],
+    newest: Option<&String>,
+    rest: &mut Option<String>,
+    of: &mut BTreeMap<String, String>,
+) {
+    if changed.iter().all(|(_, changed)| *changed) {
+        *rest = newest.cloned();
+        of.clear();
+        return;
+    }
+    for (point, _) in changed.iter().filter(|(_, changed)| *changed) {
+        of.remove(*point);
+        of.extend(newest.filter(|newest| Some(*newest) != rest.as_ref()).map(|id| ((*point).to_owned(), id.clone())));
     }
 }
 

@@ -154,6 +154,7 @@ pub(super) fn read(vehicle: &mut Vehicle, form: &MechanismForm) -> Result<(), Pr
         travel_mm: [-down.unwrap_or(USUAL_TRAVEL_MM), up.unwrap_or(USUAL_TRAVEL_MM)],
         step_mm: earlier.as_ref().and_then(|earlier| earlier.step_mm),
         measured_in: earlier.as_ref().and_then(|earlier| earlier.measured_in.clone()),
+        measured_in_of: earlier.as_ref().map(|earlier| earlier.measured_in_of.clone()).unwrap_or_default(),
         extra: earlier.map(|earlier| earlier.extra).unwrap_or_default(),
     };
     // What cannot reach is refused here, beside its form, and not found out later.

@@ -7,7 +7,7 @@ use crate::wire::{
     CompareAsk, DrawnLeaf, LeafLine, MechanismRow, MechanismWords, PackSide, Problem, SeeSpring, SpringView,
     StanceChoices,
 };
-use crate::words::{capital, whole};
+use crate::words::{band_mm, capital, whole};
 use trueground_core::car::LeafPack;
 use trueground_core::checks::Which;
 use trueground_core::plan::spring::{PackState, SpringAnswer, SpringPack, work_out};
@@ -177,6 +177,7 @@ fn words(pack: &SpringPack, answer: &SpringAnswer, lower_mm: f64, end: &str, inc
     ));
     rows.push(row("arch", "Arch under the load", "", answer, changed, |state| state.arch_mm, &|mm| length(mm, inches)));
     let mut rows: Vec<MechanismRow> = rows.into_iter().flatten().collect();
+    rate_as_read(&mut rows, answer);
     if changed {
         rows.insert(
             0,
@@ -248,6 +249,19 @@ fn row(
     })
 }
 
+/// The \u{b1} of a rate that was read goes on to what the pack sinks; by its dimensions alone it has none.
+fn rate_as_read(rows: &mut [MechanismRow], answer: &SpringAnswer) {
+    let Some(read) = answer.measured_rate else { return };
+    for row in rows {
+        row.u = (row.number * read.u / read.value).abs();
+        match row.of.as_str() {
+            "rate" => row.band = format!("N/mm \u{b1}{:.1}", (2.0 * row.u).max(0.1)),
+            "deflection" => row.band = format!("\u{b1}{} mm", whole(band_mm(row.u))),
+            _ => row.u = 0.0,
+        }
+    }
+}
+
 fn notes(answer: &SpringAnswer) -> Vec<String> {
     let mut notes = Vec::new();
     match (answer.measured_rate, answer.rate_by_dimensions_n_per_mm) {
@@ -263,6 +277,15 @@ fn notes(answer: &SpringAnswer) -> Vec<String> {
                 .to_owned(),
         ),
     }
+    notes.push(
+        match answer.measured_rate {
+            Some(_) => "Stress and arch follow from the dimensions and the load as typed: they have no \u{b1}.",
+            None => {
+                "Rate, stress, sinking and arch follow from the dimensions and the load as typed: they have no \u{b1}."
+            }
+        }
+        .to_owned(),
+    );
     if let Some((nip, bolt)) = answer.before.equal_stress_nip_mm.zip(answer.before.equal_stress_bolt_n) {
         notes.push(format!(
             "A nip of {nip:.1} mm under the full-length leaves evens out the stress; the centre bolt pulls {} N to close it.",

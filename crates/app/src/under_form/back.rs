@@ -9,7 +9,7 @@ pub(crate) fn form(car: &str, tape: TapeUnit, vehicle: &Vehicle, ground: Option<
     let mm = |value: f64| length(value, tape);
     let number = |value: Option<f64>| value.map(|value| typed(value, "")).unwrap_or_default();
     let aside = |y_mm: f64| if y_mm == 0.0 { String::new() } else { mm(y_mm) };
-    let (rod, drive, shaft) = (vehicle.radius_rod.as_ref(), vehicle.drive.as_ref(), vehicle.driveline.as_ref());
+    let rod = vehicle.radius_rod.as_ref();
     let place = |carried: Option<&Carried>| carried.map(|carried| mm(0.0 - carried.x_mm)).unwrap_or_default();
     UnderForm {
         car: car.to_owned(),
@@ -42,14 +42,6 @@ pub(crate) fn form(car: &str, tape: TapeUnit, vehicle: &Vehicle, ground: Option<
         rod_ball: rod.map(|rod| mm(0.0 - rod.frame_pivot_x_mm)).unwrap_or_default(),
         rod_length: rod.map(|rod| mm(rod.length_mm)).unwrap_or_default(),
         caster: number(rod.and_then(|rod| rod.static_caster_deg)),
-        axle_ratio: number(drive.map(|drive| drive.axle_ratio)),
-        top_gear: number(drive.map(|drive| drive.top_gear_ratio)),
-        transmission_slope: number(shaft.map(|shaft| shaft.transmission_deg)),
-        pinion_slope: number(shaft.and_then(|shaft| shaft.pinion_deg)),
-        front_joint_behind: shaft.map(|shaft| mm(0.0 - shaft.front_joint[0])).unwrap_or_default(),
-        front_joint_height: shaft.map(|shaft| mm(shaft.front_joint[1])).unwrap_or_default(),
-        rear_joint_behind: shaft.map(|shaft| mm(0.0 - shaft.rear_joint[0])).unwrap_or_default(),
-        rear_joint_height: shaft.map(|shaft| mm(shaft.rear_joint[1])).unwrap_or_default(),
         level_parts: vehicle
             .attitude
             .iter()

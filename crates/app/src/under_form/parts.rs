@@ -3,13 +3,11 @@
 use super::field::name_of;
 use crate::fields::Fields;
 use crate::wire::UnderForm;
-use serde_json::Map;
 use trueground_core::car::{
-    Attached, Carried, Drive, Driveline, GroundAngles, Lamp, LevelPart, LowPoint, RadiusRod, USUAL_TIP_DEG, Vehicle,
+    Attached, Carried, GroundAngles, Lamp, LevelPart, LowPoint, RadiusRod, USUAL_TIP_DEG, Vehicle,
 };
 use trueground_core::validate::described::{
-    AXLE_RATIO, BEAM_DROP_PERCENT, CARRIED_KG, CASTER_DEG, GEAR_RATIO, GROUND_DEG, JOINT_Z_MM, PLACE_Z_MM, ROD_MM,
-    SHAFT_MM, SLOPE_DEG, TIP_DEG,
+    BEAM_DROP_PERCENT, CARRIED_KG, CASTER_DEG, GROUND_DEG, PLACE_Z_MM, ROD_MM, SLOPE_DEG, TIP_DEG,
 };
 
 /// Reads a form against what was there.
@@ -118,88 +116,6 @@ impl Reader<'_> {
             static_caster_deg: caster,
             measured_in: self.beside(true, None),
             extra: kept.map(|kept| kept.extra).unwrap_or_default(),
-        })
-    }
-
-    pub(super) fn drive(&mut self) -> Option<Drive> {
-        let (form, was, kept) = (self.form, self.was, self.vehicle.drive.clone());
-        if (&form.axle_ratio, &form.top_gear) == (&was.axle_ratio, &was.top_gear) {
-            return kept;
-        }
-        self.whole("The drive", &[("axle_ratio", &form.axle_ratio)], &[&form.top_gear])?;
-        let axle = self.number("axle_ratio", "an axle ratio", &form.axle_ratio, AXLE_RATIO, "4.11");
-        let gear =
-            self.number("top_gear", "a gear\u{2019}s ratio", &form.top_gear, GEAR_RATIO, "1, where top gear is direct");
-        let (axle_ratio, top_gear_ratio) = (axle?, gear.unwrap_or(1.0));
-        Some(match kept {
-            Some(kept) => Drive { axle_ratio, top_gear_ratio, ..kept },
-            None => Drive { axle_ratio, top_gear_ratio, gears: Vec::new(), beside: Vec::new(), extra: Map::new() },
-        })
-    }
-
-    pub(super) fn shaft(&mut self) -> Option<Driveline> {
-        let (form, was, kept) = (self.form, self.was, self.vehicle.driveline.clone());
-        let all = |form: &UnderForm| {
-            [
-                form.transmission_slope.clone(),
-                form.pinion_slope.clone(),
-                form.front_joint_behind.clone(),
-                form.front_joint_height.clone(),
-                form.rear_joint_behind.clone(),
-                form.rear_joint_height.clone(),
-            ]
-        };
-        if all(form) == all(was) {
-            return kept;
-        }
-        self.whole(
-            "The shaft",
-            &[
-                ("transmission_slope", &form.transmission_slope),
-                ("front_joint_behind", &form.front_joint_behind),
-                ("front_joint_height", &form.front_joint_height),
-                ("rear_joint_behind", &form.rear_joint_behind),
-                ("rear_joint_height", &form.rear_joint_height),
-            ],
-            &[&form.pinion_slope],
-        )?;
-        let transmission = self.angle("transmission_slope", "a slope", &form.transmission_slope, SLOPE_DEG);
-        let pinion = self.angle("pinion_slope", "a slope", &form.pinion_slope, SLOPE_DEG);
-        let front = self.behind("front_joint_behind", "the place of a joint", &form.front_joint_behind);
-        let front_z = self.height("front_joint_height", "the height of a joint", &form.front_joint_height, JOINT_Z_MM);
-        let rear = self.behind("rear_joint_behind", "the place of a joint", &form.rear_joint_behind);
-        let rear_z = self.height("rear_joint_height", "the height of a joint", &form.rear_joint_height, JOINT_Z_MM);
-        let (front_joint, rear_joint) = ([front?, front_z?], [rear?, rear_z?]);
-        let length = front_joint[0] - rear_joint[0];
-        if !SHAFT_MM.contains(&length) {
-            let sentence = format!("The rear joint lies {:.0} mm behind the front one.", length);
-            let hint = "It lies 50 to 10000 mm behind it; both count from the front axle.";
-            self.fields.refuse("rear_joint_behind", &form.rear_joint_behind, &sentence, hint);
-            return None;
-        }
-        let said = Driveline {
-            transmission_deg: transmission?,
-            pinion_deg: pinion,
-            front_joint,
-            rear_joint,
-            guide: None,
-            droop_mm: None,
-            bump_mm: None,
-            slip_in_mm: None,
-            slip_out_mm: None,
-            measured_in: self.beside(true, None),
-            extra: Map::new(),
-        };
-        Some(match kept {
-            Some(kept) => Driveline {
-                transmission_deg: said.transmission_deg,
-                pinion_deg: said.pinion_deg,
-                front_joint,
-                rear_joint,
-                measured_in: said.measured_in,
-                ..kept
-            },
-            None => said,
         })
     }
 

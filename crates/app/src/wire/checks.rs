@@ -206,6 +206,8 @@ pub struct CheckTableRow {
     pub subject: String,
     /// "mm"
     pub unit: String,
+    /// "±4", of the load where it is largest; empty where no number has one.
+    pub band: String,
     /// One for each load; number empty where it has none.
     pub cells: Vec<CheckCell>,
 }

@@ -45,30 +45,6 @@ pub struct UnderForm {
     /// Caster, degrees.
     #[serde(default)]
     pub caster: String,
-    /// "4.11"
-    #[serde(default)]
-    pub axle_ratio: String,
-    /// "1" where top gear is direct.
-    #[serde(default)]
-    pub top_gear: String,
-    /// Slope of the transmission's output, degrees, falling to the rear.
-    #[serde(default)]
-    pub transmission_slope: String,
-    /// Slope of the pinion, degrees, falling to the rear; empty: a closed shaft.
-    #[serde(default)]
-    pub pinion_slope: String,
-    /// Front joint behind the front axle.
-    #[serde(default)]
-    pub front_joint_behind: String,
-    /// Its height.
-    #[serde(default)]
-    pub front_joint_height: String,
-    /// Rear joint, or the axle's middle, behind the front axle.
-    #[serde(default)]
-    pub rear_joint_behind: String,
-    /// Its height.
-    #[serde(default)]
-    pub rear_joint_height: String,
     /// Carburetor flange, oil level.
     #[serde(default)]
     pub level_parts: Vec<LevelPartForm>,

@@ -186,3 +186,34 @@ fn a_gap_is_measured_as_the_car_stands_and_counts_from_its_first_snapshot() {
     let first = vehicle(&mut phone, &car)["fitment"]["wheels"]["RL"]["gaps"]["above"]["at_rest_mm"].as_f64().unwrap();
     assert!((first - 146.0 - (90.0 - now)).abs() < 0.1, "{first}");
 }
+
+#[test]
+fn a_shock_and_a_lift_point_measured_today_count_from_the_newest_snapshot() {
+    let (mut phone, car) = coupe();
+    let snapshots = phone.ask("open_car", json!({"car": car}))["snapshots"].clone();
+    assert_eq!(snapshots[0]["date"], "2031-07-12");
+    let form = phone.ask("open_measured", json!({"car": car, "part": "travel", "of": "rear"}));
+    let typed = json!({
+        "droop_mm": "80 mm", "shock.length_mm": "400 mm", "shock.shortest_mm": "290 mm", "shock.longest_mm": "520 mm", "shock.lean_deg": "",
+    });
+    phone.ask("keep_measured", with(&form, typed));
+    let rear = vehicle(&mut phone, &car)["travel"]["rear"].clone();
+    let newest = rear["shock"]["measured_in"].clone();
+    assert!(newest.is_string(), "{rear}");
+    // As it stands 400 mm, 80 mm down to where something holds it: 520 − 480 = 40 mm are left to pull out.
+    let checks = phone.ask("see_checks", json!({"car": car, "stance": null, "load": "nominal", "rules": []}));
+    let rows = checks["checked"]["rows"].as_array().unwrap();
+    let left = rows.iter().find(|row| row["what"] == "rear, shock, full droop").unwrap_or_else(|| panic!("{checks}"));
+    assert!((left["value"].as_f64().unwrap() - 40.0).abs() < 0.2, "{left}");
+    // Its ends alone are no other stance: the place it was measured in stays.
+    let form = phone.ask("open_measured", json!({"car": car, "part": "travel", "of": "rear"}));
+    phone.ask("keep_measured", with(&form, json!({"shock.longest_mm": "530 mm"})));
+    assert_eq!(vehicle(&mut phone, &car)["travel"]["rear"]["shock"]["measured_in"], newest);
+
+    let form = phone.ask("open_measured", json!({"car": car, "part": "jack_point", "of": ""}));
+    let typed = json!({"label": "rear cross-member", "attach": "frame", "x_mm": "-2900 mm", "z_mm": "240 mm"});
+    phone.ask("keep_measured", with(&form, typed));
+    let points = vehicle(&mut phone, &car)["jacking"]["points"].clone();
+    let point = points.as_array().unwrap().iter().find(|point| point["label"] == "rear cross-member").unwrap();
+    assert_eq!(point["measured_in"], newest);
+}

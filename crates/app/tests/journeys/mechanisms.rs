@@ -227,3 +227,73 @@ fn gears_are_told_in_the_persons_units_with_others_beside() {
     let empty = phone.ask("see_gearing", json!({ "car": bare }));
     assert_eq!((&empty["words"]["headline"], &empty["drives"]), (&json!("No gearing yet."), &json!([])));
 }
+
+#[test]
+fn two_readings_of_a_pack_are_enough_and_carry_their_band() {
+    let mut phone = Phone::new();
+    let car = phone.ask("add_car", pickup())["car"].clone();
+    let fresh = form(&mut phone, &car, "rear_spring");
+    let typed = [
+        ("load", "2600 N"),
+        ("readings.0.load", "0"),
+        ("readings.0.height", "200 mm"),
+        ("readings.1.load", "2600 N"),
+        ("readings.1.height", "130 mm"),
+    ];
+    phone.ask("keep_mechanism", with(&fresh, &typed));
+    let view = phone.ask("see_spring", json!({ "car": car, "rear": true }));
+    let row = |of: &str| {
+        let rows = view["words"]["rows"].as_array().unwrap();
+        rows.iter().find(|row| row["of"] == of).unwrap_or_else(|| panic!("{of}: {view}")).clone()
+    };
+    // 2600 N over 70 mm are 37.14 N/mm; the load lets it sink the 70 mm again, as surely.
+    assert!((row("rate")["number"].as_f64().unwrap() - 37.143).abs() < 1e-3, "{view}");
+    assert!(row("rate")["band"].as_str().unwrap().starts_with("N/mm \u{b1}"), "{view}");
+    let part = |of: &str| row(of)["u"].as_f64().unwrap() / row(of)["number"].as_f64().unwrap();
+    assert!(part("rate") > 0.0 && (part("rate") - part("deflection")).abs() < 1e-12, "{view}");
+    assert!(view["words"]["notes"].to_string().contains("they have no \u{b1}."), "{view}");
+}
+
+/// The sample with what its steering says of where it was measured.
+fn measured(said: &Value) -> String {
+    let mut file: Value = serde_json::from_str(ROADSTER).unwrap();
+    for (key, value) in said.as_object().unwrap() {
+        file["vehicle"]["steering"][key] = value.clone();
+    }
+    file.to_string()
+}
+
+fn drag_link(said: &Value) -> f64 {
+    let mut phone = Phone::new();
+    let car = opened(&mut phone, &measured(said));
+    let view = phone.ask("see_steering", json!({ "car": car }));
+    let rows = view["words"]["rows"].as_array().unwrap();
+    rows.iter().find(|row| row["of"] == "drag_link").unwrap_or_else(|| panic!("{view}"))["number"].as_f64().unwrap()
+}
+
+#[test]
+fn one_point_typed_today_counts_from_today_and_the_others_from_their_day() {
+    let mut phone = Phone::new();
+    let car = opened(&mut phone, ROADSTER);
+    let before = exported(&mut phone, &car);
+    let newest = before["snapshots"].as_array().unwrap().last().unwrap()["id"].clone();
+    let fresh = form(&mut phone, &car, "steering");
+    let kept = phone.ask("keep_mechanism", with(&fresh, &[("pitman_ball.z", "350 mm")]));
+    let steering = &kept["vehicle"]["steering"];
+    assert_eq!(steering["measured_in_of"], json!({ "pitman_ball": newest }), "{steering}");
+    assert_eq!(steering.get("measured_in"), before["vehicle"]["steering"].get("measured_in"));
+    let file = exported(&mut phone, &car);
+    assert_eq!(&file["vehicle"]["steering"], steering);
+
+    // Every point beside the newest one by one is as much as all of them at once.
+    let points = ["pitman_ball", "arm_ball", "hub", "kingpin", "guide"];
+    let each: serde_json::Map<String, Value> =
+        points.iter().map(|point| ((*point).to_owned(), newest.clone())).collect();
+    let (one_by_one, at_once) =
+        (drag_link(&json!({ "measured_in_of": each })), drag_link(&json!({ "measured_in": newest })));
+    assert!((one_by_one - at_once).abs() < 0.02, "{one_by_one} {at_once}");
+    // By hand: the rails came down by about 3 mm in truth, either stance is good to 2 mm: 1 to 6 mm over 812 mm of drag link.
+    let none = drag_link(&json!({}));
+    let ball = drag_link(&json!({ "measured_in_of": { "pitman_ball": newest } }));
+    assert!((0.07..0.42).contains(&(ball - none).abs()), "{ball} {none}");
+}

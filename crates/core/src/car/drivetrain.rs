@@ -3,6 +3,7 @@
 use super::AxleGuide;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
+use std::collections::BTreeMap;
 
 /// Ratios.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -85,6 +86,9 @@ pub struct Driveline {
     /// Name of the snapshot it was measured beside; absent: the first. Then it counts from how the car stood there, at nominal load.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub measured_in: Option<String>,
+    /// Of a point that was measured beside another one: its name, and that of the snapshot.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub measured_in_of: BTreeMap<String, String>,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]

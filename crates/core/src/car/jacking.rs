@@ -56,6 +56,9 @@ pub struct JackPoint {
     pub y_mm: f64,
     /// Above level ground, −50 to 1,500 mm.
     pub z_mm: f64,
+    /// Name of the snapshot beside which it was measured; absent: the first.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured_in: Option<String>,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]

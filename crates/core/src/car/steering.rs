@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
+use std::collections::BTreeMap;
 
 /// One front wheel's steering, mm, heights above level ground beside the snapshot it was measured in, at nominal load. Places are `[x, y, z]`: ahead of the
 /// front axle, left of the centre plane, above the ground, each −10,000 to 10,000.
@@ -26,6 +27,9 @@ pub struct Steering {
     /// Name of the snapshot beside which it was measured; absent: the first.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub measured_in: Option<String>,
+    /// Of a point that was measured beside another one: its name, and that of the snapshot.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub measured_in_of: BTreeMap<String, String>,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]

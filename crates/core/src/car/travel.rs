@@ -75,6 +75,9 @@ pub struct Shackle {
     /// True for a spring with a shackle at each end, such as a transverse one.
     #[serde(default, deserialize_with = "crate::capture::or_default", skip_serializing_if = "std::ops::Not::not")]
     pub both_ends: bool,
+    /// Name of the snapshot beside which it was measured; absent: the first.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured_in: Option<String>,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]
@@ -94,6 +97,9 @@ pub struct Shock {
     /// Leaning from upright, 0 to 80 degrees; absent: 0.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub lean_deg: Option<f64>,
+    /// Name of the snapshot beside which it was measured; absent: the first.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured_in: Option<String>,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]
@@ -108,6 +114,9 @@ pub struct Hose {
     pub length_mm: f64,
     /// Straight from end to end as it hangs at rest, mm.
     pub span_mm: f64,
+    /// Name of the snapshot beside which it was measured; absent: the first.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured_in: Option<String>,
     /// Whatever else the file said.
     #[serde(flatten)]
     #[cfg_attr(feature = "ts", ts(skip))]

@@ -46,6 +46,7 @@ fn points(car: &AtStance<'_>, jacking: &Jacking) -> Vec<JackPoint> {
             x_mm: lowest.x_mm,
             y_mm: lowest.y_mm,
             z_mm: lowest.z_mm,
+            measured_in: lowest.measured_in.clone(),
             extra: serde_json::Map::new(),
         })
     };
@@ -57,7 +58,7 @@ fn points(car: &AtStance<'_>, jacking: &Jacking) -> Vec<JackPoint> {
 }
 
 fn under(car: &AtStance<'_>, jack: &Jack, point: &JackPoint, findings: &mut Vec<Finding>) {
-    let stands = car.height_since([point.x_mm, point.y_mm, point.z_mm], point.attach, None);
+    let stands = car.height_since([point.x_mm, point.y_mm, point.z_mm], point.attach, point.measured_in.as_deref());
     let (saddle, name) = (jack.saddle_low_mm, shown(&jack.label));
     let mut of = |case: &str, height: Quantity| {
         let room = Quantity::new(height.value - saddle, height.u.hypot(SADDLE_U_MM));
@@ -97,7 +98,7 @@ fn flattest(car: &AtStance<'_>, point: &JackPoint, stands: Quantity) -> Option<(
 }
 
 fn height(car: &AtStance<'_>, point: &JackPoint) -> Finding {
-    let stands = car.height_since([point.x_mm, point.y_mm, point.z_mm], point.attach, None);
+    let stands = car.height_since([point.x_mm, point.y_mm, point.z_mm], point.attach, point.measured_in.as_deref());
     Finding {
         check: CHECK,
         what: shown(&point.label),

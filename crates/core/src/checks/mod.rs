@@ -5,6 +5,7 @@
 mod asked;
 mod at_stance;
 mod attitude;
+mod beside;
 pub mod bumpsteer;
 mod caster;
 mod clearance;

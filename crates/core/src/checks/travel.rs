@@ -53,19 +53,27 @@ pub fn shock_length_mm(shock: &Shock, up_mm: f64) -> f64 {
 pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
     let Some(travel) = &car.vehicle.travel else { return Vec::new() };
     let axles = [("front", 0.0, 0, &travel.front), ("rear", -car.vehicle.wheelbase_mm, 1, &travel.rear)];
-    let of = |(name, x, axle, travel): (&'static str, f64, usize, &AxleTravel)| {
-        let (body, wheels) = (car.body.rise(x, 0.0), car.axle_rise[axle]);
-        // What the spring opened since it was measured.
-        let opened = Quantity::new(body.value - wheels.value, body.u.hypot(wheels.u));
-        Axle { name, opened, travel }.findings()
+    let of = |(name, x_mm, axle, travel): (&'static str, f64, usize, &AxleTravel)| {
+        Axle { name, opened: opened(car, x_mm, axle, None), travel, car, x_mm, axle }.findings()
     };
     axles.into_iter().flat_map(of).collect()
 }
 
+/// What the spring opened since a part was measured, mm.
+fn opened(car: &AtStance<'_>, x_mm: f64, axle: usize, measured_in: Option<&str>) -> Quantity {
+    let since = car.since(measured_in);
+    let (body, wheels) = (since.body.rise(x_mm, 0.0), since.axle_rise[axle]);
+    Quantity::new(body.value - wheels.value, body.u.hypot(wheels.u))
+}
+
 struct Axle<'a> {
     name: &'static str,
+    /// Since the first snapshot, which gaps count from.
     opened: Quantity,
     travel: &'a AxleTravel,
+    car: &'a AtStance<'a>,
+    x_mm: f64,
+    axle: usize,
 }
 
 impl Axle<'_> {
@@ -111,16 +119,17 @@ impl Axle<'_> {
         let ends = [("at rest", Some(0.0)), ("full bump", bump), ("full droop", droop.map(|droop| -droop))];
         for (state, up) in ends {
             let Some(up) = up else { continue };
-            findings.extend(travel.shackle.as_ref().map(|shackle| self.shackle(shackle, state, up - opened)));
+            findings.extend(travel.shackle.as_ref().map(|shackle| self.shackle(shackle, state, up)));
             if state != "at rest" {
-                findings.extend(travel.shock.as_ref().map(|shock| self.shock(shock, state, up - opened)));
+                findings.extend(travel.shock.as_ref().map(|shock| self.shock(shock, state, up)));
                 findings.extend(travel.track_bar.as_ref().map(|bar| self.track_bar(bar, state, up)));
             }
         }
         if let (Some(hose), Some(droop)) = (&travel.hose, droop) {
+            let opened = self.opened_since(hose.measured_in.as_deref());
             let left = Quantity::new(
-                hose.length_mm - hose.span_mm - opened.max(0.0) - droop,
-                READ_U_MM.hypot(READ_U_MM).hypot(self.opened.u),
+                hose.length_mm - hose.span_mm - opened.value.max(0.0) - droop,
+                READ_U_MM.hypot(READ_U_MM).hypot(opened.u),
             );
             findings.push(self.mm(
                 "brake hose, full droop",
@@ -139,7 +148,12 @@ impl Axle<'_> {
         Quantity::new(gap_mm + self.opened.value, READ_U_MM.hypot(self.opened.u))
     }
 
+    fn opened_since(&self, measured_in: Option<&str>) -> Quantity {
+        opened(self.car, self.x_mm, self.axle, measured_in)
+    }
+
     fn shackle(&self, shackle: &Shackle, state: &str, up_mm: f64) -> Finding {
+        let up_mm = up_mm - self.opened_since(shackle.measured_in.as_deref()).value;
         let [low, high] = SHACKLE_DEG;
         let (value, words) = match shackle_deg(shackle, up_mm) {
             Some(deg) => (deg, format!("stands {deg:.0}° from upright")),
@@ -167,13 +181,14 @@ impl Axle<'_> {
     }
 
     fn shock(&self, shock: &Shock, state: &str, up_mm: f64) -> Finding {
-        let length = shock_length_mm(shock, up_mm);
-        let (left, way) = if up_mm > -self.opened.value {
+        let opened = self.opened_since(shock.measured_in.as_deref());
+        let length = shock_length_mm(shock, up_mm - opened.value);
+        let (left, way) = if up_mm > 0.0 {
             (length - shock.shortest_mm, "to push in")
         } else {
             (shock.longest_mm - length, "to pull out")
         };
-        let left = Quantity::new(left, READ_U_MM.hypot(READ_U_MM).hypot(self.opened.u));
+        let left = Quantity::new(left, READ_U_MM.hypot(READ_U_MM).hypot(opened.u));
         self.mm(
             &format!("shock, {state}"),
             left,
@@ -261,6 +276,7 @@ mod tests {
             spring_length_mm: 900.0,
             arch_mm: 60.0,
             both_ends: true,
+            measured_in: None,
             extra: Map::new(),
         };
         assert!(shackle_deg(&shackle, 0.0).is_some_and(|deg| (deg - 45.0).abs() < 1e-9));
@@ -279,6 +295,7 @@ mod tests {
             shortest_mm: 300.0,
             longest_mm: 480.0,
             lean_deg: Some(lean),
+            measured_in: None,
             extra: Map::new(),
         };
         assert_eq!(shock_length_mm(&shock(0.0), 70.0), 330.0);

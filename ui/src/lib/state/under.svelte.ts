@@ -25,7 +25,9 @@ export class UnderState {
     readonly view: UnderView,
     typed: UnderForm,
   ) {
-    this.typed = typed;
+    // A form that was left half typed before this version may have fields that are asked for elsewhere now.
+    const asked = Object.entries(typed).filter(([name]) => name in view.form);
+    this.typed = Object.fromEntries(asked) as unknown as UnderForm;
   }
 
   /** The text of a field by its path: `low_points.0.height`. */

@@ -26,7 +26,7 @@ export const WAYS: readonly Way[] = [
   },
   {
     words: "What is under it",
-    detail: "low points, lamps, rod, ratios, joints, your ground",
+    detail: "low points, lamps, rod, level parts, your ground",
     screen: { at: "under_form" },
     test: "to-under",
   },

@@ -4,10 +4,12 @@ use super::{BumpSteer, CurvePoint, Guide, Linkage, PlaneLink, work_out};
 use crate::bench::Refusal;
 use crate::car::Steering;
 use crate::checks::at_stance::AtStance;
+use crate::checks::beside;
 use crate::checks::finding::{Finding, Verdict};
 use crate::uncertainty::Quantity;
 use crate::units::Angle;
 use serde_json::Map;
+use std::collections::BTreeMap;
 
 const CHECK: &str = "bumpsteer";
 /// Of the steer that slopes and lengths give [common practice, no source].
@@ -23,7 +25,8 @@ impl Linkage {
     /// # Errors
     /// As [`Linkage::read`].
     pub fn of(steering: &Steering) -> Result<Self, Refusal> {
-        let known = Steering { measured_in: None, extra: Map::new(), ..steering.clone() };
+        let known =
+            Steering { measured_in: None, measured_in_of: BTreeMap::new(), extra: Map::new(), ..steering.clone() };
         let text = serde_json::to_string(&known)
             .map_err(|e| Refusal::new(format!("The steering cannot be written: {e}."), "Describe it anew."))?;
         Self::read(&text)
@@ -85,10 +88,10 @@ pub struct AtThisStance {
 /// # Errors
 /// A drag link, a guide or a description that cannot be.
 pub fn at_stance(car: &AtStance<'_>) -> Option<Result<AtThisStance, Refusal>> {
-    let steering = car.vehicle.steering.as_ref()?;
+    let steering = beside::steering(car, car.vehicle.steering.as_ref()?);
     let of = || {
-        let measured = Linkage::of(steering)?;
-        let risen_mm = risen(car, steering, measured.hub.x);
+        let measured = Linkage::of(&steering)?;
+        let risen_mm = risen(car, &steering, measured.hub.x);
         let linkage = measured.risen(risen_mm.value)?;
         let answer = work_out(&linkage)?;
         Ok(AtThisStance { risen_mm, answer, guide_angle_deg: linkage.guide_angle_deg(), linkage })

@@ -6,6 +6,7 @@
 use super::{CHECK, GAUGE_U_DEG};
 use crate::car::Driveline;
 use crate::checks::at_stance::AtStance;
+use crate::checks::beside;
 use crate::checks::bumpsteer::Guide;
 use crate::checks::finding::{Finding, Verdict};
 use crate::corner::Corner;
@@ -42,6 +43,7 @@ pub struct ShaftAt {
 impl ShaftAt {
     /// At a travel; `None` where the axle cannot go there.
     pub fn of(car: &AtStance<'_>, line: &Driveline, travel_mm: f64) -> Option<Self> {
+        let line = &beside::driveline(car, line);
         let ([front_x, front_z], [rear_x, rear_z]) = (line.front_joint, line.rear_joint);
         let since = car.since(line.measured_in.as_deref());
         let rake_deg = since.body.rake_deg().value;
