@@ -4,6 +4,7 @@ mod headline;
 mod rows;
 mod scene;
 mod table;
+mod why;
 mod wording;
 
 use crate::Garage;
@@ -137,7 +138,8 @@ fn found(
     let scene = scene::scene(asked, ready, &car);
     for row in &mut rows {
         row.view.picture = scene::picture(&car, row, scene.as_ref());
-        row.view.sum = scene::sum(&car, row);
+        row.view.sum = why::sum(&car, row);
+        row.view.doubts = why::doubts(&car, row);
     }
     Ok((rows, scene))
 }

@@ -1,6 +1,6 @@
 //! Findings as rows: what belongs together in one row under its worst, in the order of how it stands.
 
-use super::wording::{flat, in_words, line, margin, printed, subject, unit};
+use super::wording::{flat, flat_too, in_words, line, margin, opening, printed, subject, unit};
 use crate::wire::{CheckPart, CheckRow, CheckWord};
 use crate::words::capital;
 use trueground_core::checks::{AtStance, Finding, Unread, Verdict};
@@ -28,8 +28,9 @@ pub(crate) fn rows(car: &AtStance<'_>, found: &[Finding], unread: &[Unread]) -> 
     rows
 }
 
-/// What stands in one row: all tires one by one, all sides, all rims; all angles of one ground.
-pub(super) fn group(finding: &Finding) -> &str {
+/// What stands in one row: all tires one by one, all sides, all rims; all angles of one ground; all gaps of a wheel; a jack on all
+/// its tires and on a flat one.
+pub(super) fn group(finding: &Finding) -> String {
     let what = finding.what.as_str();
     match finding.check {
         "flat_tire" if what.ends_with("on the rim") => "rim",
@@ -37,8 +38,11 @@ pub(super) fn group(finding: &Finding) -> &str {
         "flat_tire" => "one",
         "ramp" if finding.unit == "deg" => what.split_once(", ").map_or(what, |(_, ground)| ground),
         "gearing" => "speed",
+        "fitment" => return opening(what).map_or_else(|| what.to_owned(), |(wheel, _)| wheel),
+        "jacking" => flat_too(what).0,
         _ => what,
     }
+    .to_owned()
 }
 
 fn row(car: &AtStance<'_>, mut findings: Vec<&Finding>) -> Option<Row> {
@@ -68,6 +72,7 @@ fn row(car: &AtStance<'_>, mut findings: Vec<&Finding>) -> Option<Row> {
         now: String::new(),
         sentence: capital(&in_words(&worst.sentence)),
         sum: Vec::new(),
+        doubts: Vec::new(),
         parts,
         picture: None,
     };
@@ -100,6 +105,11 @@ fn part(finding: &Finding) -> CheckPart {
             let (case, point) = flat(finding);
             format!("{}: {point}", capital(&case))
         }
+        "fitment" => opening(&finding.what).map_or_else(|| capital(&finding.what), |(_, gap)| capital(&gap)),
+        "jacking" => match flat_too(&finding.what) {
+            (_, Some(corner)) => capital(&in_words(&format!("{corner} flat"))),
+            (jack, None) => capital(jack),
+        },
         _ => capital(&finding.what),
     };
     CheckPart { word: word(finding), words, number: format!("{number} {band}{}", unit(finding)).replace("  ", " ") }
@@ -123,6 +133,7 @@ fn not_read(unread: &Unread) -> Row {
         now: String::new(),
         sentence: format!("{}: can\u{2019}t tell. {}", unread.subject, unread.measure),
         sum: Vec::new(),
+        doubts: Vec::new(),
         parts: Vec::new(),
         picture: None,
     };

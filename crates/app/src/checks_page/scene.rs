@@ -2,11 +2,10 @@
 
 use super::Ready;
 use super::rows::Row;
-use super::wording::point;
 use crate::compare_page::Asked;
 use crate::side::{of_design, of_lines, shown_kinds_of};
-use crate::wire::{CheckPicture, CheckScene, CheckWord, SceneLine, ScenePoint, SideView, SumLine};
-use crate::words::{capital, day, whole};
+use crate::wire::{CheckPicture, CheckScene, SceneLine, ScenePoint, SideView};
+use crate::words::{capital, whole};
 use trueground_core::checks::AtStance;
 use trueground_core::corner::Corner;
 use trueground_core::stance::Figure;
@@ -162,28 +161,4 @@ fn flat(car: &AtStance<'_>, sentence: &str, scene: &CheckScene) -> CheckScene {
     flat.lines.clear();
     flat.text = format!("{}. {}", capital(sentence.trim_end_matches('.')), text(&flat.points));
     flat
-}
-
-/// How a height comes about: as measured, and what the body or the axle did since; whole mm that add up.
-pub(super) fn sum(car: &AtStance<'_>, row: &Row) -> Vec<SumLine> {
-    let Some(finding) = row.finding.as_ref().filter(|_| row.view.word != CheckWord::NotRead) else { return Vec::new() };
-    let (z_mm, measured_in) = match row.view.check.as_str() {
-        "clearance" => match point(car, &finding.what) {
-            Some(point) => (point.z_mm, point.measured_in.as_deref()),
-            None => return Vec::new(),
-        },
-        "lamps" => match car.vehicle.all_lamps().iter().find(|lamp| lamp.id == finding.what) {
-            Some(lamp) => (lamp.z_mm, lamp.measured_in.as_deref()),
-            None => return Vec::new(),
-        },
-        _ => return Vec::new(),
-    };
-    let (then, now) = (z_mm.round(), finding.value.round());
-    let beside =
-        measured_in.map_or_else(|| "beside the first snapshot".to_owned(), |id| format!("beside snapshot {}", day(id)));
-    vec![
-        SumLine { value_mm: then, words: format!("by tape, {beside}") },
-        SumLine { value_mm: now - then, words: "what carries it moved since, and what is aboard".to_owned() },
-        SumLine { value_mm: now, words: "above level ground".to_owned() },
-    ]
 }

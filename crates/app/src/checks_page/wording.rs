@@ -69,7 +69,7 @@ pub(super) fn subject(car: &AtStance<'_>, finding: &Finding) -> String {
             Some(point) => capital(point.called()),
             None => capital(&finding.what),
         },
-        "flat_tire" => match group(finding) {
+        "flat_tire" => match group(finding).as_str() {
             "one" => "Any one tire flat",
             "side" => "Both of a side flat",
             _ => "On a rim, the rubber gone",
@@ -85,6 +85,7 @@ pub(super) fn subject(car: &AtStance<'_>, finding: &Finding) -> String {
             None => capital(&lamp_words(car, &finding.what)),
         },
         "gearing" => format!("Top gear at {}", finding.what),
+        "fitment" | "jacking" => capital(&in_words(&group(finding))),
         _ => capital(&finding.what),
     }
 }
@@ -125,6 +126,11 @@ pub(super) fn line(car: &AtStance<'_>, finding: &Finding) -> String {
             let tire = car.vehicle.tires.as_ref().map(|tires| tires.at(Corner::RL).designation.clone());
             format!("Axle {}, {} rear", drive.axle_ratio, tire.unwrap_or_default())
         }),
+        "fitment" => opening(&finding.what).map_or_else(|| capital(&finding.source), |(_, gap)| capital(&gap)),
+        "jacking" => match flat_too(&finding.what).1 {
+            Some(corner) => format!("{}: {}", capital(&in_words(&format!("{corner} flat"))), finding.source),
+            None => capital(&finding.source),
+        },
         "lamps" | "caster" if finding.limit.is_none() => String::new(),
         _ => capital(&finding.source),
     };
@@ -161,6 +167,24 @@ fn at_point(car: &AtStance<'_>, finding: &Finding) -> String {
     let ids =
         car.vehicle.clearance_points.iter().filter(|point| finding.sentence.contains(&format!("at {}", point.id)));
     ids.max_by_key(|point| point.id.len()).map_or_else(String::new, |point| point.called().to_owned())
+}
+
+/// Of a gap in a wheel's opening the wheel with the other one that is tried on it, and which gap: "FL with 205 on 7 inch" and "spring,
+/// full bump" of "FL, spring, full bump, 205 on 7 inch".
+pub(super) fn opening(what: &str) -> Option<(String, String)> {
+    let (corner, rest) = what.split_once(", ")?;
+    let end = ["at rest", "full bump", "full lock"].iter().find_map(|state| Some(rest.find(state)? + state.len()))?;
+    let (gap, other) = (&rest[..end], rest[end..].trim_start_matches(", "));
+    let wheel = if other.is_empty() { format!("{corner} in its opening") } else { format!("{corner} with {other}") };
+    Some((wheel, gap.to_owned()))
+}
+
+/// A jack and its place, and the wheel that is flat: "tall jack, cross-member" and "FL".
+pub(super) fn flat_too(what: &str) -> (&str, Option<&str>) {
+    match what.strip_suffix(" flat").and_then(|case| case.rsplit_once(", ")) {
+        Some((jack, corner)) => (jack, Some(corner)),
+        None => (what, None),
+    }
 }
 
 /// Which wheels, and the point: "front left flat", "exhaust pipe".

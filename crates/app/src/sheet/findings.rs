@@ -1,61 +1,49 @@
 //! What follows from a stance on one page to print: the findings in their order, every check under every load, the rules by name.
 
-use super::LONG_NAME;
+use super::printed::Printed;
 use super::side_view::side_view;
-use crate::wire::{CheckRow, CheckTable, CheckWord, CheckedView};
+use crate::wire::{CheckPart, CheckRow, CheckTable, CheckWord, CheckedView};
 use crate::words::{capital, day};
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{Markup, html};
 use trueground_core::wording::shown;
 
 const STYLE: &str = concat!(include_str!("sheet.css"), include_str!("card.css"), include_str!("findings.css"));
 
 /// The page.
 pub(crate) fn page(label: &str, view: &CheckedView) -> String {
-    let label = shown(label);
     let loaded = view.loads.iter().find(|choice| choice.load == view.load);
     let held: Vec<&str> = view.rules.iter().filter(|rule| rule.on).map(|rule| rule.words.as_str()).collect();
-    let html = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { (label) ", what follows" }
-                style { (PreEscaped(STYLE)) }
-            }
-            body.card.findings {
-                main {
-                    header {
-                        h1 class=[(label.chars().count() > LONG_NAME).then_some("long")] { (label) " " span { "what follows" } }
-                        p.cell { @if view.predicted { "Predicted" b { (shown(&view.stance.label)) } } @else { "Date" b { (day(&shown(&view.date))) } } }
-                        @if !view.floor.is_empty() { p.cell.wide { "Floor" b { (capital(&view.floor)) } } }
-                    }
-                    p.result { b { (view.headline) } " " (view.detail) }
-                    @if let Some(scene) = &view.scene {
-                        @let (picture, _) = side_view(&scene.side);
-                        div.seen { (picture) }
-                        p { (scene.text) }
-                    }
-                    section {
-                        h2 { "Findings " span { (view.counted) } }
-                        (rows(&view.rows))
-                    }
-                    @if !view.table.rows.is_empty() { (loads(&view.table)) }
-                    section {
-                        h2 { "How it was checked" }
-                        p { "Aboard: " (loaded.map_or("", |choice| choice.aboard.as_str())) "." }
-                        p { "Held against: " @if held.is_empty() { "no rule" } @else { (held.join(", ")) } ". Whether a rule holds for this car is for its owner to know." }
-                        @for caution in &view.cautions { p { b { "Caution: " } (caution) } }
-                    }
-                    footer {
-                        p { "± holds 19 times in 20. This page measures; it does not say a car is roadworthy." }
-                        b { "Trueground" }
-                    }
-                }
-            }
+    let content = html! {
+        p.result { b { (view.headline) } " " (view.detail) }
+        @if let Some(scene) = &view.scene {
+            @let (picture, _) = side_view(&scene.side);
+            div.seen { (picture) }
+            p { (scene.text) }
+        }
+        section {
+            h2 { "Findings " span { (view.counted) } }
+            (rows(&view.rows))
+        }
+        @if !view.table.rows.is_empty() { (loads(&view.table)) }
+        section {
+            h2 { "How it was checked" }
+            p { "Aboard: " (loaded.map_or("", |choice| choice.aboard.as_str())) "." }
+            p { "Held against: " @if held.is_empty() { "no rule" } @else { (held.join(", ")) } ". Whether a rule holds for this car is for its owner to know." }
+            @for caution in &view.cautions { p { b { "Caution: " } (caution) } }
         }
     };
-    html.into_string()
+    let stands =
+        if view.predicted { ("Predicted", view.stance.label.clone()) } else { ("Date", day(&shown(&view.date))) };
+    let cells = [stands, ("Floor", capital(&view.floor)), ("Units", "mm, degrees".to_owned())];
+    Printed {
+        label,
+        what: "what follows",
+        cells: &cells,
+        class: "findings",
+        style: STYLE,
+        foot: "± holds 19 times in 20. This page measures; it does not say a car is roadworthy.",
+    }
+    .page(&content)
 }
 
 const fn words(word: CheckWord) -> &'static str {
@@ -93,13 +81,20 @@ pub(crate) fn rows(rows: &[CheckRow]) -> Markup {
                         td.number { @if !row.number.is_empty() { b { (row.number) } " " (row.band) @if row.unit == "mm" { " mm" } } }
                         td { (after(row)) }
                     }
-                    @for part in row.parts.iter().skip(1) {
-                        tr.part { th scope="row" { (part.words) } td { (words(part.word)) } td.number { (part.number) } td {} }
-                    }
+                    @if row.parts.len() > 1 { tr.part { th scope="row" colspan="4" { (one_by_one(&row.parts[1..])) } } }
                 }
             }
         }
     }
+}
+
+/// "Front left flat: exhaust 94 ±4 mm, clears; …": the others of a row on one line.
+fn one_by_one(parts: &[CheckPart]) -> String {
+    let part = |part: &CheckPart| {
+        let word = words(part.word);
+        format!("{} {}{}{word}", part.words, part.number, if word.is_empty() { "" } else { ", " })
+    };
+    parts.iter().map(part).collect::<Vec<_>>().join("; ")
 }
 
 fn loads(table: &CheckTable) -> Markup {

@@ -1,17 +1,19 @@
 //! The printed history of a car: a row an entry under its month, newest first, in words only.
 
-use super::STYLE;
+use super::printed::Printed;
 use crate::wire::{HistoryEntry, HistoryView};
-use maud::{DOCTYPE, Markup, PreEscaped, html};
-use trueground_core::wording::shown;
+use maud::{Markup, html};
 
 /// Above the sheet's own style: days keep to their column, and no entry is torn between two pages.
-const LOG: &str = ".log td { padding: 5px 0; } .log th { width: 110px; vertical-align: top; padding: 5px 8px 5px 0; }
-.log tr { break-inside: avoid; } .log h2 { break-after: avoid; } .log main > p { margin-top: 12px; } .log s { text-decoration-thickness: 2px; }";
+const STYLE: &str = concat!(
+    include_str!("sheet.css"),
+    include_str!("card.css"),
+    ".log .rows td { padding: 5px 0; text-align: left; font-weight: 400; } .log .rows th { width: 110px; vertical-align: top; padding: 5px 8px 5px 0; }
+.log tr { break-inside: avoid; } .log h2 { break-after: avoid; } .log s { text-decoration-thickness: 2px; }"
+);
 
 /// The page; `day` is when it was printed.
 pub(crate) fn of(history: &HistoryView, day: &str) -> String {
-    let label = shown(&history.label);
     let mut months: Vec<(&str, Vec<&HistoryEntry>)> = Vec::new();
     for entry in &history.entries {
         match months.last_mut() {
@@ -19,31 +21,25 @@ pub(crate) fn of(history: &HistoryView, day: &str) -> String {
             _ => months.push((&entry.month, vec![entry])),
         }
     }
-    let page = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { (label) ", history" }
-                style { (PreEscaped(STYLE)) (PreEscaped(LOG)) }
-            }
-            body.log {
-                main {
-                    header { h1 { (label) " " span { "history, printed " (day) } } }
-                    @if months.is_empty() { p { "Nothing happened yet." } }
-                    @for (month, entries) in &months {
-                        section {
-                            h2 { (month) }
-                            table.rows { @for entry in entries { (row(entry)) } }
-                        }
-                    }
-                    p { "± is two standard uncertainties: 95 in 100 lie within it. Struck through: withdrawn, and kept in the book." }
-                }
+    let content = html! {
+        @if months.is_empty() { p { "Nothing happened yet." } }
+        @for (month, entries) in &months {
+            section {
+                h2 { (month) }
+                table.rows { @for entry in entries { (row(entry)) } }
             }
         }
     };
-    page.into_string()
+    let cells = [("Printed", day.to_owned()), ("Units", "mm, degrees".to_owned())];
+    Printed {
+        label: &history.label,
+        what: "history",
+        cells: &cells,
+        class: "log",
+        style: STYLE,
+        foot: "± holds 19 times in 20. Struck through: withdrawn, and kept in the book. This page measures; it does not say a car is roadworthy.",
+    }
+    .page(&content)
 }
 
 fn row(entry: &HistoryEntry) -> Markup {

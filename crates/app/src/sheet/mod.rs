@@ -12,6 +12,7 @@ mod marks;
 mod outline;
 mod picture;
 pub(crate) mod plan;
+mod printed;
 pub(crate) mod ramp;
 pub(crate) mod settling;
 mod side_shape;

@@ -1,59 +1,76 @@
 //! A stance on a ground, printed: the sentence, the car's wheels and low points on the ground, the gap along the way, every answer.
 
-use super::STYLE;
+use super::printed::Printed;
+use super::side_view::car;
 use crate::wire::{CheckWord, DrivenView};
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{Markup, html};
 use trueground_core::wording::shown;
 
 const WIDTH: f64 = 680.0;
-const MARGIN: f64 = 16.0;
-const CURVE_HIGH: f64 = 180.0;
+const MARGIN: f64 = 100.0;
+/// Room under the lowest tire, px.
+const BELOW: f64 = 76.0;
+const CURVE_HIGH: f64 = 152.0;
 const MOST_MM: f64 = 100.0;
 
-const OWN: &str = ".ramp .ground { fill: #ddd; stroke: #000; stroke-width: 2.5; } .ramp .tire { fill: none; stroke: #000; stroke-width: 4; }
-.ramp .rail { stroke: #000; stroke-width: 2; } .ramp .dot { fill: #000; } .ramp .ring { fill: none; stroke: #000; stroke-width: 2; }
-.ramp .gap { fill: none; stroke: #000; stroke-width: 2.5; } .ramp .before { stroke-dasharray: 2 3; } .ramp .kept { fill: #ddd; }
-.ramp .zero { stroke: #000; stroke-width: 2; }";
+const STYLE: &str = concat!(
+    include_str!("sheet.css"),
+    include_str!("card.css"),
+    include_str!("findings.css"),
+    ".ramp .solid { fill: #ddd; } .ramp .ring { fill: none; stroke: #000; stroke-width: 2.5; } .ramp .edge { fill: none; stroke: #000; stroke-width: 3; }
+.ramp .big { font-size: 30px; font-weight: 600; } .ramp .gap { fill: none; stroke: #000; stroke-width: 2.5; } .ramp .before { stroke-width: 1.5; stroke-dasharray: 2 3; }
+.ramp .kept { fill: #ddd; } .ramp .zero { stroke: #000; stroke-width: 2.5; } .ramp .hair { stroke: #999; stroke-width: 0.75; }
+.ramp .touching { stroke: #000; stroke-width: 8; } .ramp .end { text-anchor: end; } .ramp .legend { display: flex; gap: 24px; padding: 2px 0 6px; }
+.ramp .legend svg { display: inline-block; vertical-align: middle; margin-right: 8px; }"
+);
 
 /// The page; `day` is when it was printed.
 pub(crate) fn of(view: &DrivenView, label: &str, day: &str) -> String {
-    let label = shown(label);
-    let page = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { (label) ", " (view.ground_words) }
-                style { (PreEscaped(STYLE)) (PreEscaped(OWN)) }
-            }
-            body.ramp {
-                main {
-                    header { h1 { (label) " " span { (view.ground_words) ", printed " (day) } } }
-                    section {
-                        h2 { (view.headline) }
-                        p { (view.detail) }
-                        p { "Stance: " (view.stance.label) @if view.predicted { ", predicted, not measured" } ". " (view.other_way) " " (view.doubt) }
-                        (picture(view))
-                        p { (view.picture.text) }
-                    }
-                    section { h2 { (view.curve.title) ", gap in mm" } (curve(view)) p { (view.curve.text) } }
-                    section {
-                        table.book {
-                            tbody {
-                                @for row in &view.rows {
-                                    tr { td { (word(row.word)) } td { (row.subject) } td { (row.line) } td { (row.number) " " (row.under) } }
-                                }
-                            }
-                        }
-                        @for caution in &view.cautions { p { "Caution: " (caution) } }
-                        p { "The car stands still at each place. ± is two standard uncertainties: 95 in 100 lie within it." }
+    let content = html! {
+        p.result { b { (view.headline) } " " (view.detail) }
+        p { (view.other_way) " " (view.doubt) }
+        (picture(view))
+        p { (view.picture.text) }
+        section {
+            h2 { (view.curve.title) ", gap in mm" }
+            @if view.curve.lines.len() > 1 {
+                p.legend {
+                    @for (i, line) in view.curve.lines.iter().enumerate() {
+                        span { svg width="44" height="8" { path.gap.before[i > 0] d="M0 4H44" {} } (shown(&line.label)) }
                     }
                 }
             }
+            (curve(view))
+        }
+        section {
+            h2 { "Turned round" }
+            table.rows.found {
+                tbody {
+                    @for row in &view.rows {
+                        tr {
+                            th scope="row" { b { (shown(&row.subject)) } }
+                            td { (word(row.word)) }
+                            td { (row.line) }
+                            td.number { (row.number) }
+                            td { (row.under) }
+                        }
+                    }
+                }
+            }
+            @for caution in &view.cautions { p { b { "Caution: " } (caution) } }
         }
     };
-    page.into_string()
+    let stands = if view.predicted { "Predicted" } else { "Stance" };
+    let cells = [(stands, view.stance.label.clone()), ("Printed", day.to_owned()), ("Units", "mm, degrees".to_owned())];
+    Printed {
+        label,
+        what: &view.ground_words,
+        cells: &cells,
+        class: "findings ramp",
+        style: STYLE,
+        foot: "± holds 19 times in 20. This page measures; it does not say a car is roadworthy.",
+    }
+    .page(&content)
 }
 
 const fn word(word: CheckWord) -> &'static str {
@@ -66,72 +83,87 @@ const fn word(word: CheckWord) -> &'static str {
     }
 }
 
-fn points(all: impl Iterator<Item = [f64; 2]>) -> String {
-    let all: Vec<String> = all.map(|[x, y]| format!("{x:.1},{y:.1}")).collect();
-    all.join(" ")
+fn path(points: impl Iterator<Item = [f64; 2]>) -> String {
+    let places: Vec<String> = points.map(|[x, y]| format!("{x:.1},{y:.1}")).collect();
+    if places.is_empty() { String::new() } else { format!("M{}", places.join("L")) }
 }
 
-/// The car faces left, as on the screen.
+/// The car on the ground where it comes nearest, to scale; it faces left, as on the screen.
 fn picture(view: &DrivenView) -> Markup {
     let of = &view.picture;
-    let [front, rear] = of.wheels;
-    let reach = of.side.front_wheel.free_radius_mm.max(of.side.rear_wheel.free_radius_mm) + 700.0;
-    let (left, right) = (front[0] + reach, rear[0] - reach);
+    let ([front, rear], side) = (of.wheels, &of.side);
+    let [ahead, behind] = car(side, 1.0).1;
+    let (left, right) = (front[0] + ahead, rear[0] - behind);
     let k = (WIDTH - 2.0 * MARGIN) / (left - right);
-    let high = front[1].max(rear[1]) + 400.0;
-    let low = front[1].min(rear[1]) - 700.0;
-    let (tall, x, y) = ((high - low) * k, |s: f64| MARGIN + (left - s) * k, |z: f64| (high - z) * k);
-    let inside = of.ground.windows(2).flat_map(|pair| {
-        let cut =
-            |s: f64| pair[0][1] + (s - pair[0][0]) / (pair[1][0] - pair[0][0]).max(1e-9) * (pair[1][1] - pair[0][1]);
-        let (from, to) = (pair[0][0].max(right), pair[1][0].min(left));
-        if from > to { Vec::new() } else { vec![[from, cut(from)], [to, cut(to)]] }
-    });
-    let line: Vec<[f64; 2]> = inside.map(|[s, z]| [x(s), y(z)]).collect();
-    let ends = [[x(left), tall], [x(right), tall]];
-    let filled = points(line.iter().copied().chain(ends));
-    let turn = of.nose_up_deg.to_radians();
-    let (sin, cos) = (libm_sin(turn), libm_cos(turn));
-    let radius = of.side.front_wheel.loaded_radius_mm;
-    let carry = |[s, z]: [f64; 2]| [front[0] - s * cos - (z - radius) * sin, front[1] - s * sin + (z - radius) * cos];
-    let rail = [[of.side.front_s_mm, of.side.rail_front_mm], [of.side.rear_s_mm, of.side.rail_rear_mm]].map(carry);
+    let (body, _) = car(side, k);
+    let feet = [front[1] - side.front_wheel.loaded_radius_mm, rear[1] - side.rear_wheel.loaded_radius_mm];
+    // Nothing of a car stands higher over its wheels than this part of its wheelbase, with room for its nose up.
+    let top = feet[0].max(feet[1]) + 0.52 * side.wheelbase_mm;
+    let tall = (top - feet[0].min(feet[1])) * k + BELOW;
+    let (x, y) = (|s: f64| MARGIN + (left - s) * k, |z: f64| (top - z) * k);
+    let (from, to) = (right - MARGIN / k, left + MARGIN / k);
+    let edge = cut(&of.ground, from, to).into_iter().map(|[s, z]| [x(s), y(z)]);
+    let line = path(edge);
+    let place = format!(
+        "translate({:.1} {:.1}) rotate({:.3}) translate(0 {:.1})",
+        x(front[0]),
+        y(front[1]),
+        of.nose_up_deg,
+        side.front_wheel.loaded_radius_mm * k
+    );
+    let at = [x(of.at[0]), y(of.at[1])];
+    // Under the lowest tire, so that no wheel lies over it.
+    let number = [(at[0] + 70.0).min(WIDTH - 110.0), tall - 14.0];
     html! {
-        svg width=(WIDTH) height=(tall) viewBox=(format!("0 0 {WIDTH} {tall:.1}")) role="img" {
-            polygon.ground points=(filled);
-            @for (at, wheel) in of.wheels.iter().zip([&of.side.front_wheel, &of.side.rear_wheel]) {
-                circle.tire cx=(x(at[0])) cy=(y(at[1])) r=(wheel.loaded_radius_mm * k);
-            }
-            line.rail x1=(x(rail[0][0])) y1=(y(rail[0][1])) x2=(x(rail[1][0])) y2=(y(rail[1][1]));
-            @for point in &of.points { @let at = carry(*point); circle.dot cx=(x(at[0])) cy=(y(at[1])) r="3"; }
-            circle.ring cx=(x(of.at[0])) cy=(y(of.at[1])) r="12";
-            text x=(x(of.at[0]) + 18.0) y=(y(of.at[1]) + 30.0) { (of.number) }
+        svg width=(WIDTH) height=(format!("{tall:.0}")) viewBox=(format!("0 0 {WIDTH} {tall:.1}")) role="img" aria-label=(of.text) {
+            path.solid d=(format!("{line}V{tall:.1}H{WIDTH}Z")) {}
+            g transform=(place) { (body) }
+            path.edge d=(line) {}
+            circle.ring cx=(format!("{:.1}", at[0])) cy=(format!("{:.1}", at[1])) r="12" {}
+            path.leader d=(format!("M{:.1},{:.1}L{:.1},{:.1}", at[0] + 9.0, at[1] + 8.0, number[0] - 6.0, number[1] - 14.0)) {}
+            text.big x=(format!("{:.1}", number[0])) y=(format!("{:.1}", number[1])) { (of.number) }
         }
     }
 }
 
-fn libm_sin(radians: f64) -> f64 {
-    trueground_core::units::Angle::rad(radians).sin()
-}
-
-fn libm_cos(radians: f64) -> f64 {
-    trueground_core::units::Angle::rad(radians).cos()
+/// The ground between two places along it, with both cuts.
+fn cut(ground: &[[f64; 2]], from: f64, to: f64) -> Vec<[f64; 2]> {
+    let mut out: Vec<[f64; 2]> = Vec::new();
+    for pair in ground.windows(2) {
+        let ([s0, z0], [s1, z1]) = (pair[0], pair[1]);
+        let height = |s: f64| z0 + (s - s0) / (s1 - s0).max(1e-9) * (z1 - z0);
+        let (a, b) = (s0.max(from), s1.min(to));
+        if a <= b {
+            out.extend([[a, height(a)], [b, height(b)]]);
+        }
+    }
+    // From the left of the page to its right: the way in runs to the left.
+    out.reverse();
+    out
 }
 
 fn curve(view: &DrivenView) -> Markup {
     let of = &view.curve;
     let [from, to] = of.span;
     let least = of.lines.iter().flat_map(|line| &line.points).map(|[_, gap]| *gap).fold(0.0_f64, f64::min);
-    let x = |s: f64| 44.0 + (s - from) / (to - from).max(1.0) * (WIDTH - 60.0);
-    let y = |gap: f64| 8.0 + (MOST_MM - gap) / (MOST_MM - least) * (CURVE_HIGH - 40.0);
+    let x = |s: f64| 44.0 + (s - from) / (to - from).max(1.0) * (WIDTH - 44.0);
+    let y = |gap: f64| 8.0 + (MOST_MM - gap) / (MOST_MM - least) * (CURVE_HIGH - 56.0);
+    let foot = CURVE_HIGH - 24.0;
+    let every = if to - from > 4000.0 { 1000.0 } else { 500.0 };
+    let places = (0..).map(|i| ((from / every).ceil() + f64::from(i)) * every).take_while(|s| *s <= to);
     html! {
-        svg width=(WIDTH) height=(CURVE_HIGH) viewBox=(format!("0 0 {WIDTH} {CURVE_HIGH}")) role="img" {
-            rect.kept x=(x(from)) y=(y(of.kept_mm)) width=(x(to) - x(from)) height=(y(0.0) - y(of.kept_mm));
-            line.zero x1=(x(from)) y1=(y(0.0)) x2=(x(to)) y2=(y(0.0));
-            @for gap in [0.0, 25.0, 50.0, 100.0] { text x="0" y=(y(gap) + 4.0) { (gap) } }
+        svg width=(WIDTH) height=(CURVE_HIGH) viewBox=(format!("0 0 {WIDTH} {CURVE_HIGH}")) role="img" aria-label=(of.text) {
+            rect.kept x=(format!("{:.1}", x(from))) y=(format!("{:.1}", y(of.kept_mm))) width=(format!("{:.1}", x(to) - x(from))) height=(format!("{:.1}", y(0.0) - y(of.kept_mm))) {}
+            @for gap in [25.0, 50.0, 100.0] { path.hair d=(format!("M44 {:.1}H{WIDTH}", y(gap))) {} }
+            @for gap in [0.0, 25.0, 50.0, 100.0] { text.end x="36" y=(format!("{:.1}", y(gap) + 5.0)) { (gap) } }
+            text.end x=(WIDTH - 6.0) y=(format!("{:.1}", y(0.0) - 8.0)) { (format!("{:.0} kept for bounce", of.kept_mm)) }
+            path.zero d=(format!("M44 {:.1}H{WIDTH}", y(0.0))) {}
             @for (i, line) in of.lines.iter().enumerate() {
-                polyline.gap.before[i > 0] points=(points(line.points.iter().filter(|[_, gap]| *gap <= MOST_MM).map(|[s, gap]| [x(*s), y(*gap)])));
+                path.gap.before[i > 0] d=(path(line.points.iter().filter(|[_, gap]| *gap <= MOST_MM).map(|[s, gap]| [x(*s), y(*gap)]))) {}
             }
-            text x=(x(from)) y=(CURVE_HIGH - 6.0) { (format!("{from:.0} to {to:.0} mm, {}", of.counted)) }
+            @if let Some([a, b]) = of.touching { path.touching d=(format!("M{:.1} {y0:.1}H{:.1}", x(a), x(b), y0 = y(0.0))) {} }
+            @for place in places { text x=(format!("{:.1}", x(place))) y=(format!("{:.1}", foot)) text-anchor="middle" { (place) } }
+            text.end x=(WIDTH) y=(CURVE_HIGH - 6.0) { (of.counted) }
         }
     }
 }

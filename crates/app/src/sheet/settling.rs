@@ -1,61 +1,66 @@
 //! The printed settling of a car: the sentence, front and rear over time in black, every day in a table, and how it was found.
 
-use super::STYLE;
+use super::printed::Printed;
 use crate::wire::{SettlingDay, SettlingEnd, SettlingView};
-use crate::words::{band_mm, whole};
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use crate::words::{band_mm, capital, whole};
+use maud::{Markup, html};
 use std::fmt::Write as _;
 use trueground_core::stance::Figure;
-use trueground_core::wording::shown;
 
 /// The column of a page and the room round a strip, px.
 const WIDTH: f64 = 680.0;
 const LEFT: f64 = 44.0;
-const TALL: f64 = 400.0;
+const TALL: f64 = 190.0;
 const BETWEEN: f64 = 20.0;
 /// Numbers on the line of time, at most.
 const LABELS: f64 = 10.0;
 
-const CURVE: &str = ".settling .band { fill: #ddd; } .settling .fit { fill: none; stroke: #000; stroke-width: 2.5; }
+const STYLE: &str = concat!(
+    include_str!("sheet.css"),
+    include_str!("card.css"),
+    ".settling .band { fill: #ddd; } .settling .fit { fill: none; stroke: #000; stroke-width: 2.5; }
 .settling .ahead { stroke-dasharray: 2 3; } .settling .read { fill: none; stroke: #000; stroke-width: 1.5; }
 .settling .dot { stroke: #000; stroke-width: 10; stroke-linecap: round; } .settling .hollow { fill: #fff; stroke: #000; stroke-width: 2; }
 .settling .hair { stroke: #999; stroke-width: 0.5; } .settling .at { stroke: #000; stroke-width: 3; } .settling .big { font-weight: 700; }
-.settling td, .settling th { white-space: nowrap; } .settling td:last-child { white-space: normal; }";
+.settling .result { padding: 8px 0 2px; font-size: 16px; } .settling p { font-size: 13px; } .settling .days tr { height: 20px; }
+.settling .days th, .settling .days td { padding: 1px 10px 1px 0; white-space: nowrap; text-align: left; font-weight: 400; }
+.settling .days td:nth-child(3), .settling .days td:nth-child(4) { font-weight: 700; } .settling .days td:last-child { white-space: normal; width: 99%; }
+.settling .found-out { columns: 2; column-gap: 24px; } .settling .found-out h2 { column-span: all; }"
+);
 
 /// The page; `day` is when it was printed.
 pub(crate) fn of(view: &SettlingView, label: &str, day: &str) -> String {
-    let label = shown(label);
-    let page = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { (label) ", settling" }
-                style { (PreEscaped(STYLE)) (PreEscaped(CURVE)) }
-            }
-            body.settling {
-                main {
-                    header { h1 { (label) " " span { "settling, printed " (day) } } }
-                    section {
-                        h2 { (view.headline) " " span { (view.detail) } }
-                        p { (view.about) }
-                        @if !view.ends.is_empty() { (picture(view)) }
-                        @if !view.no_curve.is_empty() { p { "No curve yet. " (view.no_curve) } }
-                    }
-                    @for end in &view.ends { @if let Some(words) = rest(view, end) { p { (words) } } }
-                    p { "Next: " (view.next) }
-                    @if !view.days.is_empty() { (days(&view.days)) }
-                    section {
-                        @for strip in &view.strips { p { (strip.words) ". " (strip.change) " " (strip.drift) } }
-                        @for note in &view.notes { p { (note) } }
-                    }
-                    p { "± is two standard uncertainties: 95 in 100 lie within it." }
-                }
+    let content = html! {
+        p.result { b { (view.headline) } " " (view.detail) }
+        p { (view.about) }
+        @if !view.ends.is_empty() { (picture(view)) }
+        @if !view.no_curve.is_empty() { p { b { "No curve yet. " } (view.no_curve) } }
+        @for end in &view.ends { @if let Some(words) = rest(view, end) { p { (words) } } }
+        p { b { "Next: " } (view.next) }
+        @if !view.days.is_empty() { (days(&view.days)) }
+        @if !view.strips.is_empty() || !view.notes.is_empty() {
+            section.found-out {
+                h2 { "How it was found" }
+                @for strip in &view.strips { p { (strip.words) ". " (strip.change) " " (strip.drift) } }
+                @for note in &view.notes { p { (note) } }
             }
         }
     };
-    page.into_string()
+    let cells = [
+        ("Days", view.dates.clone()),
+        ("Floor", capital(&view.floor)),
+        ("Printed", day.to_owned()),
+        ("Units", "mm".to_owned()),
+    ];
+    Printed {
+        label,
+        what: "settling",
+        cells: &cells,
+        class: "settling",
+        style: STYLE,
+        foot: "± holds 19 times in 20. This page measures; it does not say a car is roadworthy.",
+    }
+    .page(&content)
 }
 
 fn figure(figure: Option<&Figure>) -> Option<String> {
@@ -67,13 +72,13 @@ fn rest(view: &SettlingView, end: &SettlingEnd) -> Option<String> {
     let (rest, left) = (figure(end.rest_mm.as_ref())?, figure(end.remaining_mm.as_ref())?);
     let rests =
         if view.rest_by.is_empty() { "comes to rest".to_owned() } else { format!("{} it stands", view.rest_by) };
-    Some(format!("{}: {rests} at {rest} mm, {left} mm still to come.", crate::words::capital(&end.end)))
+    Some(format!("{}: {rests} at {rest} mm, {left} mm still to come.", capital(&end.end)))
 }
 
 fn days(days: &[SettlingDay]) -> Markup {
     html! {
         section {
-            table.book {
+            table.rows.days {
                 thead { tr { th { "Day" } th {} th { "front, mm" } th { "rear, mm" } th {} } }
                 tbody {
                     @for day in days {

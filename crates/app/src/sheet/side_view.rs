@@ -1,7 +1,7 @@
 //! The car from its left on its ground line, to scale, for print: black on white, in the stance that was measured.
 
 use super::outline::{Place, at, through};
-use super::side_shape::{FRAME, shape};
+use super::side_shape::{FRAME, Shape, shape};
 use crate::wire::{SideView, WheelView};
 use maud::{Markup, html};
 use std::fmt::Write as _;
@@ -71,6 +71,31 @@ impl Stage<'_> {
         )
     }
 
+    /// The car's own parts.
+    fn body(&self, drawn: &Shape) -> Parts {
+        let side = self.side;
+        let lower = self.lower_edge([OPENING.2, OPENING.1, OPENING.1, OPENING.2]);
+        let shell = html! {
+            @if let Some((s, h, r)) = drawn.lamp {
+                @let (x, y) = self.ride((s, h));
+                circle.body cx=(px(x)) cy=(px(y)) r=(px(r * side.wheelbase_mm * self.k / 1000.0)) {}
+            }
+            @if !drawn.body.is_empty() {
+                path.body d=(self.curve(drawn.body, 'M') + if drawn.closed { &lower } else { "Z" }) {}
+            }
+            @for piece in drawn.pieces { path.body d=(self.curve(piece, 'M') + "Z") {} }
+            @for line in drawn.details { path.detail d=(self.curve(line, 'M')) {} }
+            @for line in drawn.strokes { path.stroke d=(self.curve(line, 'M')) {} }
+        };
+        Parts {
+            closed: drawn.closed,
+            frame: self.curve(FRAME[0], 'M') + &self.curve(FRAME[1], 'L') + "Z",
+            shell,
+            wheels: html! { (self.wheel(&side.front_wheel, 0.0)) (self.wheel(&side.rear_wheel, side.wheelbase_mm)) },
+            fenders: drawn.fenders.map(|(front, rear)| self.fenders(front, rear)),
+        }
+    }
+
     /// A wheel opening from its rear edge over the lip to its front edge.
     fn arch(&self, s: f64, top: f64, from: f64, to: f64) -> String {
         let half = OPENING.0;
@@ -135,6 +160,30 @@ impl Stage<'_> {
     }
 }
 
+/// The car's own parts, in the order in which they cover each other.
+struct Parts {
+    closed: bool,
+    frame: String,
+    shell: Markup,
+    wheels: Markup,
+    fenders: Option<String>,
+}
+
+impl Parts {
+    /// With the lines of another stance between them.
+    fn over(&self, under: &Markup, outline: &Markup) -> Markup {
+        html! {
+            path.frame d=(self.frame) {}
+            @if self.closed {
+                (under) (self.wheels) (self.shell) (outline)
+            } @else {
+                (self.shell) (under) (outline) (self.wheels)
+                @if let Some(fenders) = &self.fenders { path.body d=(fenders) {} }
+            }
+        }
+    }
+}
+
 /// "4,262c 120,272": places, and whether each is a corner.
 fn anchors(notation: &str) -> Vec<(Place, bool)> {
     let anchor = |word: &str| {
@@ -159,6 +208,17 @@ pub(super) struct Over<'a> {
     pub(super) text: &'a str,
 }
 
+/// The car alone at `k` px a mm, its front wheel's foot at the origin, and how far it reaches ahead of and behind its axles, mm.
+pub(super) fn car(side: &SideView, k: f64) -> (Markup, [f64; 2]) {
+    let drawn = shape(side.outline);
+    let stage = Stage { side, k, x0: 0.0, ground: 0.0 };
+    let [from, to] = stage.rail_line(stage.marks()).map(at);
+    let none = Markup::default();
+    let picture = html! { (stage.body(&drawn).over(&none, &none)) path.rail d=(format!("M{from}L{to}")) {} };
+    let (before, behind) = drawn.overhang;
+    (picture, [before, behind].map(|part| part * side.wheelbase_mm))
+}
+
 /// The picture; under the two marks is room for their numbers at the places that are handed back, px of 680.
 pub(super) fn side_view(side: &SideView) -> (Markup, [f64; 2]) {
     with_over(side, None)
@@ -172,26 +232,12 @@ pub(super) fn with_over(side: &SideView, over: Option<&Over<'_>>) -> (Markup, [f
     let top = |wheel: &WheelView| wheel.loaded_radius_mm + wheel.free_radius_mm;
     let highest = |side: &SideView| side.rail_front_mm.max(side.rail_rear_mm);
     let rails = over.map_or(highest(side), |over| highest(side).max(highest(over.side)));
-    let body = rails + drawn.top * side.wheelbase_mm / 1000.0;
-    let rise = body.max(top(&side.front_wheel)).max(top(&side.rear_wheel)) * k;
+    let roof = rails + drawn.top * side.wheelbase_mm / 1000.0;
+    let rise = roof.max(top(&side.front_wheel)).max(top(&side.rear_wheel)) * k;
     let ground = rise + 8.0;
     let stage = Stage { side, k, x0: MARGIN + before * side.wheelbase_mm * k, ground };
     let marks = stage.marks();
-    let frame = stage.curve(FRAME[0], 'M') + &stage.curve(FRAME[1], 'L') + "Z";
-    let lower = stage.lower_edge([OPENING.2, OPENING.1, OPENING.1, OPENING.2]);
-    let shell = html! {
-        @if let Some((s, h, r)) = drawn.lamp {
-            @let (x, y) = stage.ride((s, h));
-            circle.body cx=(px(x)) cy=(px(y)) r=(px(r * side.wheelbase_mm * k / 1000.0)) {}
-        }
-        @if !drawn.body.is_empty() {
-            path.body d=(stage.curve(drawn.body, 'M') + if drawn.closed { &lower } else { "Z" }) {}
-        }
-        @for piece in drawn.pieces { path.body d=(stage.curve(piece, 'M') + "Z") {} }
-        @for line in drawn.details { path.detail d=(stage.curve(line, 'M')) {} }
-        @for line in drawn.strokes { path.stroke d=(stage.curve(line, 'M')) {} }
-    };
-    let wheels = html! { (stage.wheel(&side.front_wheel, 0.0)) (stage.wheel(&side.rear_wheel, side.wheelbase_mm)) };
+    let body = stage.body(&drawn);
     let pitch = 100.0 * k;
     let ticks =
         (-(stage.x0 / pitch) as i32..=((WIDTH - stage.x0) / pitch) as i32).fold(String::new(), |mut ticks, n| {
@@ -207,13 +253,7 @@ pub(super) fn with_over(side: &SideView, over: Option<&Over<'_>>) -> (Markup, [f
     let (under, outline, other_marks) = over.map_or_else(Default::default, |over| lines_over(&stage, over));
     let picture = html! {
         svg width=(WIDTH) height=(px(ground + 34.0)) viewBox=(format!("0 0 {WIDTH} {:.1}", ground + 34.0)) role="img" aria-label=(over.map_or(side.text.as_str(), |over| over.text)) {
-            path.frame d=(frame) {}
-            @if drawn.closed {
-                (under) (wheels) (shell) (outline)
-            } @else {
-                (shell) (under) (outline) (wheels)
-                @if let Some((front, rear)) = drawn.fenders { path.body d=(stage.fenders(front, rear)) {} }
-            }
+            (body.over(&under, &outline))
             path.rail d=(format!("M{}L{}", at(rail[0]), at(rail[1]))) {}
             path.ground d=(format!("M0,{ground:.1}H{WIDTH}")) {}
             path.tick d=(ticks) {}

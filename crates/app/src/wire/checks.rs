@@ -170,10 +170,24 @@ pub struct CheckRow {
     pub sentence: String,
     /// How a height comes about, whole mm that add up as printed; empty for others.
     pub sum: Vec<SumLine>,
+    /// Where the ± of a height comes from, the largest first; empty for others.
+    pub doubts: Vec<CheckDoubt>,
     /// What belongs together under this row: the other angles, the other tires; the worst first.
     pub parts: Vec<CheckPart>,
     /// A picture of it.
     pub picture: Option<CheckPicture>,
+}
+
+/// One source of the doubt of a height.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct CheckDoubt {
+    /// "Tape at the point"
+    pub words: String,
+    /// "one reading"
+    pub detail: String,
+    /// Two standard uncertainties, mm.
+    pub band_mm: f64,
 }
 
 /// One of several findings of a row.

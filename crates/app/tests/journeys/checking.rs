@@ -44,6 +44,11 @@ fn the_newest_snapshot_is_checked_and_its_rows_stand_in_order() {
     assert!((value - 124.5).abs() < 3.0 * u && exhaust["number"] == format!("{value:.0}"), "{exhaust}");
     let sum: f64 = exhaust["sum"].as_array().unwrap()[..2].iter().map(|line| line["value_mm"].as_f64().unwrap()).sum();
     assert_eq!(sum, exhaust["sum"][2]["value_mm"].as_f64().unwrap(), "it adds up as printed");
+    // Its doubt by source: they add like the sides of a right angle, and the tape alone is ±4.
+    let doubts = exhaust["doubts"].as_array().unwrap();
+    let bands: Vec<f64> = doubts.iter().map(|doubt| doubt["band_mm"].as_f64().unwrap()).collect();
+    assert!((bands.iter().map(|band| band * band).sum::<f64>().sqrt() - 2.0 * u).abs() < 1e-9, "{doubts:?}");
+    assert!(bands.is_sorted_by(|a, b| a >= b) && bands.contains(&4.0), "{doubts:?}");
     let flat = row(&of, "Any one tire flat");
     assert_eq!((flat["word"].as_str(), flat["parts"].as_array().map(Vec::len)), (Some("clears"), Some(4)));
     assert!(flat["line"].as_str().unwrap().contains("Rear left flat: exhaust"), "{}", flat["line"]);
@@ -137,4 +142,23 @@ fn what_is_under_it_is_typed_kept_and_counted_from_the_newest_snapshot() {
     let of = checks(&mut phone, &car, json!({}));
     assert_eq!(row(&of, "Exhaust pipe low bend, left")["value"], 123.825);
     assert_eq!(row(&of, "Cross-member")["value"], 152.4);
+}
+
+#[test]
+fn the_gaps_of_a_wheel_stand_in_one_row_under_the_worst() {
+    let mut phone = Phone::new();
+    let garage = phone.ask("open_sample_garage", json!({}));
+    let cars = garage["cars"].as_array().unwrap();
+    let car = cars.iter().find(|car| car["label"] == "Sample coupe").unwrap()["car"].clone();
+    let of = phone.ask("see_checks", json!({ "car": car }))["checked"].clone();
+    let lock = row(&of, "Front left with 205 on 7 inch, 8 inboard");
+    assert_eq!(
+        (lock["word"].as_str(), lock["line"].as_str()),
+        (Some("touches"), Some("Touches. Frame rail, full lock"))
+    );
+    // Six places in three states; above the tread there is no gap at full lock.
+    assert_eq!(lock["parts"].as_array().unwrap().len(), 17);
+    let jack = row(&of, "Tall bottle jack, rear axle tube, left");
+    assert!(jack["line"].as_str().unwrap().starts_with("Touches. Rear left flat: "), "{jack}");
+    assert!(of["rows"].as_array().unwrap().len() < 60, "{}", of["counted"]);
 }

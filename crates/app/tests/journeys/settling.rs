@@ -315,5 +315,5 @@ fn the_settling_is_printed_with_its_picture_its_days_and_what_was_taken_out() {
     assert!(!page.contains("NaN") && !page.contains("inf"), "every number is one");
     let (mut early, car) = coupe("2031-05-10");
     let page = early.ask("print_settling", json!({"car": car}));
-    assert!(page["html"].as_str().unwrap().contains("No curve yet. It takes five days"), "{page}");
+    assert!(page["html"].as_str().unwrap().contains("</b>It takes five days"), "{page}");
 }

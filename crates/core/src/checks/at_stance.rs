@@ -177,7 +177,7 @@ impl Rule {
 }
 
 /// One height by tape or plumb, with what a point is away from where it is said to be, mm [common practice, no source].
-const POINT_U_MM: f64 = 2.0;
+pub(super) const POINT_U_MM: f64 = 2.0;
 
 /// Flange of a rim over its bead seat, mm [common practice, no source].
 const FLANGE_MM: f64 = 12.7;
