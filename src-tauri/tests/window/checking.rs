@@ -30,9 +30,10 @@ async fn findings_of_the_newest_snapshot_a_target_loads_and_rules() {
     assert_eq!(word(&window, "check-clearance.rim line").await, "number");
     assert_eq!(word(&window, "check-driveline.Joints of the shaft").await, "not_read");
     window.looked_at("checks").await;
-    // A finding opens with its number, its sum and its picture.
+    // A finding opens with its number, its sum, its doubt by source and its picture.
     window.touch("check-clearance.exhaust").await;
     window.find("check-value").await;
+    window.css("[data-test=\"budget-0\"][data-source=\"Tape at the point\"]").await;
     window.find("check-picture").await;
     window.looked_at("checks-finding").await;
     window.touch("close").await;
