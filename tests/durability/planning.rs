@@ -12,7 +12,7 @@ impl Person {
     pub(crate) fn plan_on_it(&mut self) -> Result<(), Problem> {
         let car = self.car["car"].clone();
         let number = self.number();
-        let amount = format!("-{}", 1 + number % 80);
+        let amount = format!("-{} mm", 1 + number % 80);
         let change = json!({ "label": format!("change {number}"), "left_out": false,
             "steps": [{ "kind": "spring", "end": "rear", "fields": { "amount_mm": amount }, "written": "" }] });
         let form = json!({ "car": car, "plan": null, "label": format!("plan {number}"), "from": "", "target": "", "kind": "",
@@ -26,7 +26,7 @@ impl Person {
             2 => self.act("keep_plan", form).map(drop),
             3 => {
                 let part = json!({ "car": car, "part": null, "label": format!("part {number}"), "slot": format!("slot {number}"),
-                    "steps": [{ "kind": "block", "end": "rear", "fields": { "thickness_mm": "25" }, "written": "" }],
+                    "steps": [{ "kind": "block", "end": "rear", "fields": { "thickness_mm": "25 mm" }, "written": "" }],
                     "price": "40", "hours": "" });
                 self.act("keep_part", part).map(drop)
             }

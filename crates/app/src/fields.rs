@@ -64,12 +64,26 @@ impl Fields {
         let Some(rest) = trimmed.strip_prefix(['-', '\u{2212}', '\u{2013}']) else {
             return self.length(field, what, typed, tape, 0.0..=*range_mm.end());
         };
+        if *range_mm.start() >= 0.0 {
+            self.problems.push(FieldProblem {
+                field: field.to_owned(),
+                typed: typed.to_owned(),
+                sentence: format!("{} has a minus sign: {what} is 0 or more here.", shown(typed.trim())),
+                hint: "Leave the sign out.".to_owned(),
+                proposals: vec![rest.trim().to_owned()],
+            });
+            return None;
+        }
         let beyond = 0.0..=-*range_mm.start();
         match read_length(rest, unit(tape)).and_then(|entered| entered.within(what, beyond)) {
             // Adding zero turns -0 into 0.
             Ok(entered) => Some(0.0 - entered.length.to_mm()),
             Err(error) => {
-                self.problems.push(FieldProblem::entry(field, typed, error));
+                // What was read, and what is proposed, has its sign.
+                let mut problem = FieldProblem::entry(field, typed, error);
+                problem.sentence = format!("After the minus sign, {}", problem.sentence);
+                problem.proposals.iter_mut().for_each(|proposal| proposal.insert(0, '-'));
+                self.problems.push(problem);
                 None
             }
         }

@@ -214,7 +214,11 @@ const carry: Carrier = async (verb, request) => {
     case "open_plans":
       return scene === "plan-empty" || scene === "change" ? { ...PLAN.list, follow_up: [] } : PLAN.list;
     case "sketch_plan":
-      return scene === "change" ? { ...PLAN.view, rows: PLAN.view.rows.slice(0, 1), problems: [] } : PLAN.view;
+      return {
+        ...PLAN.view,
+        follows: checking.CHECKS_TARGET.checked?.rows ?? [],
+        ...(scene === "change" ? { rows: PLAN.view.rows.slice(0, 1), problems: [] } : {}),
+      };
     case "search_plan":
       if (scene === "plan-search-none") return PLAN.none;
       if (scene !== "plan-search-running") return PLAN.search;
@@ -397,7 +401,7 @@ const TOUCHES: Record<string, readonly string[]> = {
   "target-sheet": ["open-menu", "targets", "target-0"],
   plan: ["tab-plan"],
   "plan-drop": ["tab-plan"],
-  "plan-finding": ["tab-plan", `check-${PLAN.view.follows[0]?.check}.${PLAN.view.follows[0]?.what}`],
+  "plan-finding": ["tab-plan", "check-clearance.exhaust"],
   "plan-taken-out": ["tab-plan"],
   "plan-checks": ["tab-plan", "to-checks"],
   "plan-ramp": ["tab-plan", "to-ramp"],

@@ -51,7 +51,7 @@ pub(super) fn follow_up(
                     task: task.code.to_owned(),
                     words: task.words.to_owned(),
                     before_driving: task.before_driving,
-                    done: last.filter(|tick| tick.done).map(|tick| day(&tick.at)).unwrap_or_default(),
+                    done: last.filter(|tick| tick.done).map(|tick| day_of(&tick.at)).unwrap_or_default(),
                 }
             })
             .collect();
@@ -104,6 +104,11 @@ pub(crate) fn coming(
         due_now: work.due_now,
         open: u32::try_from(open).unwrap_or(u32::MAX),
     }))
+}
+
+/// The day of a moment that was kept with its time, in words.
+pub(super) fn day_of(at: &str) -> String {
+    day(at.get(..10).unwrap_or(at))
 }
 
 /// A tick as it is kept.

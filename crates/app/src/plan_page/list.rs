@@ -1,6 +1,6 @@
 //! Kept plans and parts, with the forms that would change them.
 
-use super::follow::follow_up;
+use super::follow::{day_of, follow_up};
 use crate::plan_form::{forms, kinds, step_form};
 use crate::wire::{PartForm, PartRow, PlanForm, PlanRef, PlansView, Problem, TapeUnit, TargetChoice};
 use crate::words::{counted, day};
@@ -74,7 +74,7 @@ impl About<'_> {
             detail += &format!(", {}", day(since));
         }
         if let Some(at) = plan.carried_out(self.file) {
-            detail += &format!("; done {}", day(at));
+            detail += &format!("; done {}", day_of(at));
         }
         PlanRef {
             id: plan.id.clone(),

@@ -146,6 +146,7 @@ fn words(found: &Searched, target: &Target) -> (String, String) {
     } else {
         format!("{all} combinations; not all of them looked at yet.")
     };
+    let mut nearest = String::new();
     let headline = match found.answers.first() {
         None if found.proved => "Nothing is left that keeps what you ask for.".to_owned(),
         None => "Nothing found yet.".to_owned(),
@@ -154,11 +155,15 @@ fn words(found: &Searched, target: &Target) -> (String, String) {
             if count == 1 { format!("One combination reaches {label}.") } else { format!("These reach {label}.") }
         }
         Some(best) if found.proved => {
-            format!("None reaches {label}. The nearest is off by {:.1} times its tolerance.", best.worst)
+            nearest = format!("The nearest is off by {:.1} times its tolerance. ", best.worst);
+            format!("None reaches {label}.")
         }
-        Some(best) => format!("The nearest so far is off by {:.1} times its tolerance.", best.worst),
+        Some(best) => {
+            nearest = format!("The nearest so far is off by {:.1} times its tolerance. ", best.worst);
+            "Nothing reaches it yet.".to_owned()
+        }
     };
-    (headline, capital(&looked))
+    (headline, nearest + &capital(&looked))
 }
 
 struct About<'a> {

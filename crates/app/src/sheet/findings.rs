@@ -46,7 +46,7 @@ pub(crate) fn page(label: &str, view: &CheckedView) -> String {
     .page(&content)
 }
 
-const fn words(word: CheckWord) -> &'static str {
+pub(super) const fn words(word: CheckWord) -> &'static str {
     match word {
         CheckWord::Touches => "touches",
         CheckWord::Caution => "caution",

@@ -129,7 +129,8 @@ fn what_cannot_be_done_is_said_with_its_field_and_what_would_do() {
         ("shackle", "rear", json!({"length_change_mm": "30 mm"}), "sketch", ""),
         ("pressure", "rear", json!({"to_kpa": "1000"}), "to_kpa", "50 to 700 kPa"),
         ("pie_cut", "front", json!({"wedge_deg": "6", "sweep_mm": "20 mm", "arm_mm": "500 mm"}), "", "one of them"),
-        ("kick_up", "rear", json!({"height_mm": "-2"}), "height_mm", ""),
+        ("kick_up", "rear", json!({"height_mm": "-2"}), "height_mm", "0 or more"),
+        ("spring", "rear", json!({"amount_mm": "-42"}), "amount_mm", "After the minus sign, 42"),
         (
             "coil_cut",
             "rear",
@@ -147,6 +148,11 @@ fn what_cannot_be_done_is_said_with_its_field_and_what_would_do() {
         if !field.is_empty() {
             let at = problems[0]["field"].as_str().unwrap_or_default();
             assert!(at.ends_with(field), "{kind} {fields}: at {at:?}: {said}");
+        }
+        // What is proposed in place of it keeps its sign.
+        let typed = fields["amount_mm"].as_str().is_some_and(|typed| typed.starts_with('-'));
+        for proposal in problems[0]["proposals"].as_array().into_iter().flatten() {
+            assert!(!typed || proposal.as_str().unwrap().starts_with('-'), "{kind} {fields}: {proposal}");
         }
         // Codes of files are no words for a person.
         assert!(!said.contains("_mm") && !said.contains("changes["), "{kind} {fields}: {said}");

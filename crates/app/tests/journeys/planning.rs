@@ -118,6 +118,8 @@ fn a_kept_plan_can_be_compared_carried_out_and_its_list_ticked() {
     assert_eq!(phone.ask("open_car", json!({ "car": car }))["snapshots"].as_array().unwrap().len(), rows.len());
     let done = phone.ask("mark_plan", json!({"car": car, "of": kept, "what": "carried_out"}));
     assert_eq!(done["rows"][0]["carried_out"], true);
+    let detail = done["rows"][0]["detail"].as_str().unwrap();
+    assert!(detail.contains("; done ") && !detail.contains(':'), "{detail}");
     let work = &done["follow_up"][0];
     assert!(work["due_now"] == true && work["due"].as_str().unwrap().contains("day 0"), "{work}");
     let task = work["tasks"].as_array().unwrap().iter().find(|task| task["task"] == "u_bolts_first_drive").unwrap();
@@ -133,7 +135,9 @@ fn a_kept_plan_can_be_compared_carried_out_and_its_list_ticked() {
             .unwrap()["done"]
             .clone()
     };
-    assert_ne!(of(&ticked), "");
+    let done = of(&ticked);
+    let day = done.as_str().unwrap();
+    assert!(day.split(' ').count() == 3 && !day.contains(':'), "a day in words: {day}");
     assert_eq!(of(&phone.ask("tick_task", tick(false))), "");
     let history = phone.ask("open_history", json!({"car": car, "only": [], "after": 0}));
     assert!(history["entries"].to_string().to_lowercase().contains("eyes reversed"), "the work is in the history");
