@@ -26,13 +26,19 @@ pub(crate) fn rpm_from_speed(check: &mut Check) {
         id: String,
         given: Given,
         published: Turns,
-        recomputed: Turns,
+        recomputed: Recomputed,
     }
     #[derive(Deserialize)]
     struct Given {
         mph: f64,
         diameter_in: f64,
         ratio: f64,
+    }
+    #[derive(Deserialize)]
+    struct Recomputed {
+        constant: f64,
+        engine_rpm: f64,
+        wheel_rpm: f64,
     }
     #[derive(Deserialize)]
     struct Turns {
@@ -49,6 +55,8 @@ pub(crate) fn rpm_from_speed(check: &mut Check) {
     for case in data.cases {
         let Given { mph, diameter_in, ratio } = case.given;
         let ours = rpm(mph, ratio, diameter_in);
+        // Turns a mile of a rigid circle of one inch: 60 miles an hour are one a minute.
+        check.near(&case.id, rpm(60.0, 1.0, diameter_in) * diameter_in, case.recomputed.constant, "constant");
         check.near(&case.id, ours, case.recomputed.engine_rpm, "rpm");
         check.near(&case.id, rpm(mph, 1.0, diameter_in), case.recomputed.wheel_rpm, "rpm");
         check.relative(&case.id, ours, case.published.engine_rpm, "published_relative");

@@ -7,12 +7,19 @@ use trueground_core::checks::driveline::{
     joint_deg_for_spread, largest_acceleration, largest_joint_deg, speed_range, speed_ratio,
 };
 use trueground_core::checks::lamps::fmvss108_mm;
-use trueground_core::checks::{AtStance, BodyMove, Changed, findings};
+use trueground_core::checks::{AtStance, BodyMove, Changed, Rule, findings};
 use trueground_core::corner::Corners;
 use trueground_core::uncertainty::Quantity;
 
 pub(crate) fn lamps(check: &mut Check) {
     let data: Value = check.json();
+    // "UN/EU dipped beam: 500 to 1200 mm above ground" of `other_rules`: the nearer bound is what a lamp is held against.
+    let says = data["other_rules"][1]["rule"].as_str().unwrap();
+    for (z_mm, bound) in [(520.0, 500.0), (1_150.0, 1_200.0)] {
+        check.same("the rule names its bound", says.contains(&format!("{bound:.0}")), true);
+        let found = standing(z_mm, 0.0, vec![Rule::UnR48], |car| findings(car, &["lamps"]));
+        check.near("dipped beam", found[0].limit.unwrap(), bound, "bound_mm");
+    }
     for row in data["lamps"].as_array().unwrap() {
         let lamp = row["lamp"].as_str().unwrap();
         let ours = fmvss108_mm(lamp).unwrap_or_else(|| panic!("{lamp} is not in the table"));
@@ -35,11 +42,17 @@ pub(crate) fn lamps(check: &mut Check) {
 
 /// How much more a level beam falls once the car stands so much more nose-down, percent.
 fn drop_percent(rake_deg: f64) -> f64 {
-    let file: CarFile = serde_json::from_str(
-        r#"{"vehicle": {"label": "a car", "wheelbase_mm": 2600, "track_front_mm": 1400, "track_rear_mm": 1400,
-        "lamp": {"x_mm": 200, "z_mm": 650, "beam_drop_percent": 0}}}"#,
-    )
-    .unwrap();
+    let found = standing(650.0, rake_deg, Vec::new(), |car| findings(car, &["lamps"]));
+    found.iter().find(|finding| finding.what == "lamp, beam").unwrap().value
+}
+
+/// A car with one lamp, so much more nose-down than it was measured.
+fn standing<T>(z_mm: f64, rake_deg: f64, rules: Vec<Rule>, of: impl FnOnce(&AtStance<'_>) -> T) -> T {
+    let text = format!(
+        r#"{{"vehicle": {{"label": "a car", "wheelbase_mm": 2600, "track_front_mm": 1400, "track_rear_mm": 1400,
+        "lamp": {{"x_mm": 200, "z_mm": {z_mm}, "beam_drop_percent": 0}}}}}}"#
+    );
+    let file: CarFile = serde_json::from_str(&text).unwrap();
     let none = Quantity::exact(0.0);
     let car = AtStance {
         vehicle: &file.vehicle,
@@ -50,14 +63,14 @@ fn drop_percent(rake_deg: f64) -> f64 {
         changed: Changed::NOTHING,
         roll_share_front: Quantity::exact(0.5),
         lean_gain: Quantity::exact(1.0),
+        aboard: Vec::new(),
         ground: None,
         grounds: &[],
         rail: None,
-        rules: Vec::new(),
+        rules,
         wanted_clearance_mm: None,
     };
-    let found = findings(&car, &["lamps"]);
-    found.iter().find(|finding| finding.what == "lamp, beam").unwrap().value
+    of(&car)
 }
 
 pub(crate) fn joints(check: &mut Check) {
@@ -72,10 +85,22 @@ pub(crate) fn joints(check: &mut Check) {
     check.near("fastest", fastest, number(&twenty["recomputed"]["max_rpm"]), "recomputed");
     check.near("slowest", slowest, number(&twenty["published"]["min_rpm"]), "published_rpm");
 
+    // Coefficient of fluctuation, and where both shafts turn alike, by the formulas at the head of the data.
+    for beta in [3.0_f64, 10.0, 20.0] {
+        let [slowest, fastest] = speed_range(beta);
+        let (sin, tan) = (beta.to_radians().sin(), beta.to_radians().tan());
+        check.near(&format!("fluctuation at {beta} deg"), fastest - slowest, sin * tan, "recomputed");
+        let alike = beta.to_radians().cos().sqrt().atan().to_degrees();
+        check.near(&format!("equal speed at {beta} deg"), speed_ratio(beta, alike), 1.0, "recomputed");
+    }
+
     let spread = case("hooke_1200rpm_100rpm_fluctuation");
     let rpm = number(&spread["given"]["rpm"]);
     let angle = joint_deg_for_spread(number(&spread["given"]["allowed_total_fluctuation_rpm"]) / rpm);
     check.near("angle", angle, number(&spread["recomputed"]["beta_deg"]), "recomputed");
+    let cos = angle.to_radians().cos();
+    check.near("cosine", cos, number(&spread["recomputed"]["cos_beta"]), "recomputed");
+    check.near("cosine", cos, number(&spread["published"]["cos_beta"]), "published_cos");
     let [slowest, fastest] = speed_range(angle).map(|part| part * rpm);
     check.near("slowest", slowest, number(&spread["recomputed"]["min_rpm"]), "recomputed");
     check.near("fastest", fastest, number(&spread["recomputed"]["max_rpm"]), "recomputed");

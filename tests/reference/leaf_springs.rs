@@ -69,6 +69,16 @@ pub(crate) fn textbook_packs(check: &mut Check) {
     let even = bhandari(number(&truck["recomputed"]["thickness_for_600"])).before.equal_stress_mpa.unwrap();
     check.relative("truck, equalised stress", even, number(&given["allowable_MPa"]), "recomputed_relative");
 
+    // The formulas at the head of the data, W = 15000 N and L = 600 mm: C = 2·W·L³/(n·E·b·t³) = 6.48e12/2.5754112e11, and the bolt
+    // 2·nf·ng·W/(n·(2·ng + 3·nf)) = 40·15000/(12·26).
+    let state = bhandari(12.0).before;
+    check.relative("truck, nip", state.equal_stress_nip_mm.unwrap(), 25.161_031, "recomputed_relative");
+    check.relative("truck, bolt", state.equal_stress_bolt_n.unwrap(), 1_923.076_9, "recomputed_relative");
+    // All graduated, W = 1000 N and L = 500 mm: 6·W·L/(n·b·t²) = 3e6/17150, 6·W·L³/(n·E·b·t³) = 7.5e11/2.482634e10.
+    let graded = pack(1000.0, 50.0, 7, 7.0, 206.8, 2000.0, "").before;
+    check.relative("all graduated, stress", graded.stress_mpa.unwrap(), 174.927_11, "recomputed_relative");
+    check.relative("all graduated, deflection", graded.deflection_mm, 30.209_850, "recomputed_relative");
+
     for row in case("leaf_removal_ratio_computed")["rows"].as_array().unwrap() {
         let graded = row["ng"].as_u64().unwrap();
         let removed: Vec<String> = (graded + 3..=7).map(|leaf| leaf.to_string()).collect();

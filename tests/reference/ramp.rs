@@ -91,14 +91,33 @@ pub(crate) fn road_profiles(check: &mut Check) {
     struct Data {
         hump_3p7m_0p1m: Vec<BTreeMap<String, f64>>,
         hump_12ft_3in_in_inches: Vec<BTreeMap<String, f64>>,
+        arc_radius: ArcRadius,
+    }
+    /// Of the circular humps, m and inches.
+    #[derive(Deserialize)]
+    struct ArcRadius {
+        #[serde(rename = "L3p7_H0p1")]
+        metres: f64,
+        #[serde(rename = "L12ft_3in")]
+        inches: f64,
     }
     let shapes =
         [("circular", HumpShape::Circular), ("parabolic", HumpShape::Parabolic), ("sinusoidal", HumpShape::Sinusoidal)];
     let data: Data = check.json();
-    for (rows, unit_mm, tolerance) in
-        [(&data.hump_3p7m_0p1m, 1000.0, "hump_m"), (&data.hump_12ft_3in_in_inches, MM_PER_INCH, "hump_in")]
-    {
+    for (rows, unit_mm, tolerance, radius) in [
+        (&data.hump_3p7m_0p1m, 1000.0, "hump_m", data.arc_radius.metres),
+        (&data.hump_12ft_3in_in_inches, MM_PER_INCH, "hump_in", data.arc_radius.inches),
+    ] {
         let length = rows.last().unwrap()["x"] * unit_mm;
+        let high = rows.iter().map(|row| row["circular"]).fold(0.0, f64::max) * unit_mm;
+        let arc = Shape::Hump { length_mm: length, height_mm: high, flat_mm: 0.0, shape: HumpShape::Circular };
+        let ground = arc.ground(5_000.0);
+        // The circle through its foot, a tenth of it and its crown, which are corners of what is drawn.
+        let [a, b, c] = [0.0, 0.1, 0.5].map(|part| {
+            let x = part * length;
+            [x, ground.height(5_000.0 + x, &mut 0).unwrap()]
+        });
+        check.relative(&format!("arc of {length} mm"), circle_radius(a, b, c) / unit_mm, radius, "arc_relative");
         for (name, shape) in shapes {
             let height = rows.iter().map(|row| row[name]).fold(0.0, f64::max) * unit_mm;
             let hump = Shape::Hump { length_mm: length, height_mm: height, flat_mm: 0.0, shape };
@@ -111,4 +130,11 @@ pub(crate) fn road_profiles(check: &mut Check) {
             }
         }
     }
+}
+
+/// Radius of the circle through three points: the product of the sides over four times the area.
+fn circle_radius(a: [f64; 2], b: [f64; 2], c: [f64; 2]) -> f64 {
+    let side = |a: [f64; 2], b: [f64; 2]| (a[0] - b[0]).hypot(a[1] - b[1]);
+    let twice_area = ((b[0] - a[0]) * (c[1] - a[1]) - (c[0] - a[0]) * (b[1] - a[1])).abs();
+    side(a, b) * side(b, c) * side(c, a) / (2.0 * twice_area)
 }
