@@ -80,6 +80,7 @@ fn everything() -> CarFile {
             nominal_load: Some("fuel tank half full".into()),
             mass_kg_approx: Some(1060.0),
             front_mass_share: None,
+            weighed: None,
             tank: None,
             seats: Vec::new(),
             luggage: None,

@@ -82,6 +82,7 @@ fn flat_tires_of_many_cars_stand_as_the_model_comes_to_rest() {
             axle_rise: [none, none],
             roll_share_front: Quantity::exact(share),
             lean_gain: Quantity::exact(gain),
+            aboard: Vec::new(),
             ground: None,
             grounds: &[],
             rail: None,

@@ -43,6 +43,7 @@ fn standing<'d>(demo: &'d Demo, heights: &Value, axle_rise: [f64; 2]) -> AtStanc
         changed: Changed::NOTHING,
         roll_share_front: Quantity::exact(number(&demo.truth["roll"]["roll_share_front"])),
         lean_gain: Quantity::exact(number(&demo.truth["roll"]["lean_gain"])),
+        aboard: Vec::new(),
         ground: None,
         grounds: &[],
         rail: None,

@@ -57,6 +57,8 @@ pub(crate) fn read(fields: &mut Fields, form: &CarForm, kept: Kept<'_>) -> Vehic
     let (roll_share_front, lean_gain) = car_springs::share_and_gain(fields, &form.springs, earlier, springs);
     let loads = before.as_ref().map(|form| &form.loads);
     let (mass_kg_approx, front_mass_share) = car_loads::mass(fields, &form.loads, earlier, loads);
+    let scale = earlier.and_then(|vehicle| vehicle.weighed.as_ref());
+    let weighed = car_loads::weighed(fields, &form.loads, scale);
     let tank = earlier.and_then(|vehicle| vehicle.tank.as_ref());
     let tank = car_loads::tank(fields, &form.loads, form.tape, tank, loads);
     let seats = earlier.map(|vehicle| &vehicle.seats[..]).unwrap_or_default();
@@ -76,6 +78,7 @@ pub(crate) fn read(fields: &mut Fields, form: &CarForm, kept: Kept<'_>) -> Vehic
         suspension,
         mass_kg_approx,
         front_mass_share,
+        weighed,
         roll_share_front,
         lean_gain,
         tank,
@@ -362,6 +365,7 @@ fn blank() -> Vehicle {
         nominal_load: None,
         mass_kg_approx: None,
         front_mass_share: None,
+        weighed: None,
         tank: None,
         seats: Vec::new(),
         luggage: None,

@@ -4,7 +4,7 @@ use crate::fields::Fields;
 use crate::quantity::{LITRES, MASS, SHARE, typed};
 use crate::wire::{BodyForm, LoadsForm, TapeUnit};
 use serde_json::Map;
-use trueground_core::car::{Extent, Seat, Tank, Vehicle};
+use trueground_core::car::{AxlesKg, Extent, Seat, Tank, Vehicle, Weighed};
 use trueground_core::validate::vehicle::{BODY_HEIGHT_MM, OVERHANG_MM};
 
 const FRONT_SEAT: &str = "front seat";
@@ -106,6 +106,17 @@ pub(crate) fn mass(
     (Some(sum), Some(part))
 }
 
+/// Both axles of a scale ticket, where both are typed; pads under the wheels stay as long as the ticket is the same.
+pub(crate) fn weighed(fields: &mut Fields, form: &LoadsForm, earlier: Option<&Weighed>) -> Option<Weighed> {
+    let mut axle = |name: &str, text: &str| fields.quantity(name, text, &MASS);
+    let typed = axle("loads.axle_front", &form.axle_front).zip(axle("loads.axle_rear", &form.axle_rear));
+    let axles_kg = typed.map(|(front, rear)| AxlesKg { front, rear });
+    match earlier {
+        Some(earlier) if earlier.axles_kg == axles_kg => Some(earlier.clone()),
+        _ => axles_kg.map(|_| Weighed { axles_kg, ..Weighed::default() }),
+    }
+}
+
 /// The tank, where its size and its place are known.
 pub(crate) fn tank(
     fields: &mut Fields,
@@ -181,11 +192,13 @@ pub(crate) fn loads_of(vehicle: &Vehicle, mm: &impl Fn(f64) -> String) -> LoadsF
     let seat = |label: &str| {
         vehicle.seats.iter().find(|seat| seat.label == label).map(|seat| mm(0.0 - seat.x_mm)).unwrap_or_default()
     };
+    let axles = vehicle.weighed.as_ref().and_then(|weighed| weighed.axles_kg);
+    let axle = |of: fn(AxlesKg) -> f64| axles.map(|axles| typed(of(axles), "")).unwrap_or_default();
     LoadsForm {
         mass: vehicle.mass_kg_approx.map(|kg| typed(kg, "")).unwrap_or_default(),
         front_share: vehicle.front_mass_share.map(|share| typed(share * PERCENT, "%")).unwrap_or_default(),
-        axle_front: String::new(),
-        axle_rear: String::new(),
+        axle_front: axle(|axles| axles.front),
+        axle_rear: axle(|axles| axles.rear),
         tank_size: vehicle.tank.as_ref().map(|tank| typed(tank.litres, "l")).unwrap_or_default(),
         tank_place: vehicle.tank.as_ref().map(|tank| mm(0.0 - tank.x_mm)).unwrap_or_default(),
         seat_front: seat(FRONT_SEAT),

@@ -16,7 +16,7 @@ use trueground_core::uncertainty::Quantity;
 use trueground_core::validate::vehicle_faults;
 use trueground_core::wording::{listed, shown};
 
-/// The wheels in their openings: what another wheel and tire touches first, at rest, at full bump, at full lock
+/// The wheels in their openings: what another wheel and tire touches first, at rest, at full bump, at full lock, at both
 ///
 /// FILE is a car's exchange file with, under "vehicle", "tires" and "fitment": {"wheels": {"FL": {"rim_width_mm", "offset_mm" or
 /// "backspacing_mm", "section_width_mm", "max_load_kg", "gaps": {"fender_outer": {"at_rest_mm", "at_bump_mm", "at_lock_mm", "height_mm",
@@ -224,7 +224,11 @@ fn words(out: &mut String, found: &InOpening, other: Option<&OtherWheel>) {
     for gap in &found.gaps {
         let told = gap.told(other.is_some());
         let from = gap.from_deg.map_or_else(String::new, |[from, lock]| format!("from {from:.0}° of {lock:.0}° on"));
-        let least = if gap.basis == GapBasis::AtLeast { "or more: no height given" } else { "" };
+        let least = match (gap.basis, gap.state) {
+            (GapBasis::AtLeast, WheelState::FullLockAndBump) => "or more: a bound",
+            (GapBasis::AtLeast, _) => "or more: no height given",
+            _ => "",
+        };
         table.row([
             gap.verdict(other.is_some()).map_or("can't tell", Verdict::words).to_owned(),
             gap.place.words().to_owned(),

@@ -21,6 +21,7 @@ mod springs;
 mod square;
 mod steering;
 mod travel;
+mod weighed;
 
 pub use bench_sums::*;
 pub use carried::*;
@@ -40,6 +41,7 @@ pub use springs::*;
 pub use square::*;
 pub use steering::*;
 pub use travel::*;
+pub use weighed::*;
 
 use crate::corner::{Corner, Corners};
 use serde::{Deserialize, Serialize};
@@ -76,6 +78,9 @@ pub struct Vehicle {
     /// Part of that mass on the front axle, 0 to 1, from a scale ticket or a handbook.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub front_mass_share: Option<f64>,
+    /// What scales said, at the nominal load.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weighed: Option<Weighed>,
     /// The fuel tank.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tank: Option<Tank>,

@@ -6,6 +6,12 @@ pub const SHOWN_CHARACTERS: usize = 60;
 /// How many names of a list a message shows before it says how many more there are.
 const SHOWN_NAMES: usize = 3;
 
+/// With its first letter large.
+pub fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 /// The typed `text` as a message shows it: cut after [`SHOWN_CHARACTERS`], with control characters, direction marks and
 /// everything else that does not stand still on a line written as `\u{…}`.
 ///

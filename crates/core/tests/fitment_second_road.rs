@@ -6,7 +6,8 @@ use geo::{Contains, Distance, Euclidean, Line, Point, Polygon, Rotate};
 use proptest::prelude::*;
 use serde_json::json;
 use trueground_core::car::{GapPlace, OtherWheel, Vehicle};
-use trueground_core::checks::fitment::{InOpening, Standing, WheelState, in_opening};
+use trueground_core::checks::Verdict;
+use trueground_core::checks::fitment::{GapBasis, InOpening, Standing, WheelState, in_opening};
 use trueground_core::corner::Corner;
 use trueground_core::units::Angle;
 
@@ -194,4 +195,61 @@ fn without_an_offset_nothing_sideways_is_told_of_another_wheel() {
     assert_eq!(found.edges, None);
     assert_eq!(told(&found, GapPlace::FenderOuter, WheelState::AtRest), (24.0, None));
     assert_eq!(told(&found, GapPlace::Above, WheelState::AtRest), (90.0, Some(87.0)));
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(30))]
+
+    /// The gap with the wheel up stands as a wall (or a post) beside the longest and widest cut of the tire.
+    #[test]
+    fn at_full_lock_and_bump_the_bound_is_what_polygons_say(
+        now in sizes(), then in sizes(), lock in 15.0..42.0_f64, kingpin in -20.0..140.0_f64, gap in 60.0..260.0_f64,
+        closer in -10.0..40.0_f64, along in -120.0..120.0_f64, high in 150.0..450.0_f64,
+    ) {
+        let face = kingpin + now.offset;
+        let up = gap - closer;
+        let gaps = json!({"frame": {"at_rest_mm": gap, "at_bump_mm": up, "height_mm": high}, "rod": {"at_rest_mm": gap, "at_bump_mm": up, "along_mm": along},
+            "ahead": {"at_rest_mm": gap, "at_bump_mm": up}, "behind": {"at_rest_mm": gap}, "above": {"at_rest_mm": 90, "at_bump_mm": 21}});
+        let car = car(now, lock, face, &gaps);
+        let other = other(then);
+        let found = in_opening(&car, Corner::FL, Some(&other), &Standing::AS_MEASURED).unwrap();
+        let rim = found.other.as_ref().unwrap().rim_diameter_mm;
+        let out = kingpin + now.offset - then.offset;
+        let inner = kingpin - now.width / 2.0 - up;
+        let (mine, theirs) = (tire(now.across, now.width, now.rim, kingpin, 0.0), tire(then.across, then.width, rim, out, 0.0));
+        let state = WheelState::FullLockAndBump;
+        let wall = Line::new((-2_000.0, inner), (2_000.0, inner));
+        let edge = now.across / 2.0 + up;
+        let edge = Line::new((edge, -2_000.0), (edge, 2_000.0));
+        let (frame, frame_then) = told(&found, GapPlace::Frame, state);
+        prop_assert!((frame.max(0.0) - least(&mine, lock, |tire| Euclidean.distance(&wall, tire))).abs() < 0.1);
+        prop_assert!((frame_then.unwrap().max(0.0) - least(&theirs, lock, |tire| Euclidean.distance(&wall, tire))).abs() < 0.1);
+        let ahead = told(&found, GapPlace::Ahead, state).1.unwrap();
+        prop_assert!((ahead.max(0.0) - least(&theirs, lock, |tire| Euclidean.distance(&edge, tire))).abs() < 0.1);
+        let post = Point::new(along, inner);
+        let rod = told(&found, GapPlace::Rod, state).1.unwrap();
+        let beside = |tire: &Polygon| if tire.contains(&post) { 0.0 } else { Euclidean.distance(&post, tire) };
+        prop_assert!((rod.max(0.0) - least(&theirs, lock, beside)).abs() < 0.2);
+        prop_assert_eq!(told(&found, GapPlace::Above, state).0, 21.0);
+        for gap in found.gaps.iter().filter(|gap| gap.state == state) {
+            // The edge of an opening comes nearer upward: where nobody measured it with the wheel up, nothing is told.
+            prop_assert!(gap.place != GapPlace::Behind && gap.basis == GapBasis::AtLeast);
+            prop_assert!(gap.verdict(true) != Some(Verdict::Touches) && gap.verdict(false) != Some(Verdict::Touches));
+        }
+    }
+}
+
+#[test]
+fn lock_and_bump_together_by_hand_from_both_that_were_measured() {
+    // At bump 6 nearer than at rest: 7 at lock become 1 with both, for a wall of which no height is known.
+    let gaps = json!({"frame": {"at_rest_mm": 120, "at_bump_mm": 114, "at_lock_mm": 7}, "above": {"at_rest_mm": 90}});
+    let car = car(NOW, 33.0, 80.0, &gaps);
+    let found = in_opening(&car, Corner::FL, None, &Standing::AS_MEASURED).unwrap();
+    assert!((told(&found, GapPlace::Frame, WheelState::FullLockAndBump).0 - 1.0).abs() < 1e-9);
+    // Three readings of 1.5 and 2 for the change: √(3·1.5² + 2²) = 3.279.
+    let both = found.gaps.iter().find(|gap| gap.state == WheelState::FullLockAndBump).unwrap();
+    assert!((both.now.u - 10.75_f64.sqrt()).abs() < 1e-6, "{both:?}");
+    // How far it goes up is not known, so nothing is told over the tread; a rear wheel does not steer.
+    assert!(!found.gaps.iter().any(|gap| gap.place == GapPlace::Above && gap.state == WheelState::FullLockAndBump));
+    assert_eq!(WheelState::FullLockAndBump.words(), "full lock and bump");
 }

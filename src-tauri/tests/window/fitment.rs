@@ -31,6 +31,10 @@ async fn another_wheel_clears_at_rest_and_touches_at_full_lock() {
     window.looked_at("fitment-rest").await;
     window.touch("state-full_bump").await;
     window.css("[data-test=\"gap-fender_outer\"][data-value=\"3\"][data-word=\"cant_tell\"]").await;
+    // With both a bound: what is over the tread clears or not as at full bump, the rail cannot be told.
+    window.touch("state-full_lock_and_bump").await;
+    window.css("[data-test=\"gap-frame\"][data-word=\"cant_tell\"]").await;
+    window.looked_at("fitment-lock-and-bump").await;
     window.touch("other-own").await;
     window.touch("state-at_rest").await;
     window.css("[data-test=\"near-fender_outer\"][data-value=\"24\"]").await;

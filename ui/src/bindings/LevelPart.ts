@@ -17,6 +17,10 @@ nose_down_deg: number,
  */
 limit_deg: number, 
 /**
+ * Ahead of the front axle, mm: beyond a cut of the frame it turns with that; absent: behind every cut.
+ */
+x_mm?: number | null, 
+/**
  * Name of the snapshot it was measured beside; absent: the first. Then it counts from how the car stood there, at nominal load.
  */
 measured_in?: string | null, };

@@ -3,4 +3,4 @@
 /**
  * A part of a car that is measured by itself.
  */
-export type MeasuredPart = "wheel" | "steer" | "other_wheel" | "travel" | "square" | "jack" | "jack_point" | "strap" | "radiator";
+export type MeasuredPart = "wheel" | "steer" | "other_wheel" | "travel" | "square" | "jack" | "jack_point" | "strap" | "radiator" | "weighed";

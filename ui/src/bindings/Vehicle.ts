@@ -27,6 +27,7 @@ import type { Suspension } from "./Suspension";
 import type { Tank } from "./Tank";
 import type { Travel } from "./Travel";
 import type { WantedCaster } from "./WantedCaster";
+import type { Weighed } from "./Weighed";
 
 /**
  * A car. `extra` keeps what a newer program wrote and this one does not know, so that nothing is lost on export.
@@ -72,6 +73,10 @@ mass_kg_approx?: number | null,
  * Part of that mass on the front axle, 0 to 1, from a scale ticket or a handbook.
  */
 front_mass_share?: number | null, 
+/**
+ * What scales said, at the nominal load.
+ */
+weighed?: Weighed | null, 
 /**
  * The fuel tank.
  */

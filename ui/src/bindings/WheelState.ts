@@ -3,4 +3,4 @@
 /**
  * State of the wheel.
  */
-export type WheelState = "at_rest" | "full_bump" | "full_lock";
+export type WheelState = "at_rest" | "full_bump" | "full_lock" | "full_lock_and_bump";

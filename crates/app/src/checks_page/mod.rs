@@ -175,10 +175,14 @@ fn rules(names: &[String]) -> Result<Vec<Rule>, Problem> {
 
 fn load_choice(file: &CarFile, chosen: &Chosen, name: &str, case: LoadCase) -> LoadChoice {
     let (aboard, missing) = match case.masses(&file.vehicle) {
-        Err(refused) => (String::new(), format!("{}. {}", capital(refused.message()), TANK_HINT)),
+        Err(refused) => {
+            let hint = if case == LoadCase::Strapped { STRAPS_HINT } else { TANK_HINT };
+            (String::new(), format!("{}. {hint}", capital(refused.message())))
+        }
         Ok(masses) if !masses.is_empty() => {
             let labels: Vec<String> = masses.into_iter().map(|mass| mass.label).collect();
-            (capital(&labels.join("; ")), String::new())
+            let caution = case.caution().map_or_else(String::new, |caution| format!(". {caution}"));
+            (capital(&labels.join("; ")) + &caution, String::new())
         }
         Ok(_) if case == LoadCase::AsLoaded => {
             let load = chosen.snapshot().map(|snapshot| crate::snapshot_row::load_words(&file.vehicle, snapshot));
@@ -190,6 +194,8 @@ fn load_choice(file: &CarFile, chosen: &Chosen, name: &str, case: LoadCase) -> L
 }
 
 const TANK_HINT: &str = "Add the tank to its measures.";
+const STRAPS_HINT: &str =
+    "Add straps under Wheels in their openings: where each pair holds, its pull, how steeply it goes down.";
 
 /// A rule as it is offered.
 struct Offered {

@@ -36,7 +36,7 @@ pub(crate) fn side(asked: &Asked, ready: &Ready<'_>, car: &AtStance<'_>) -> Side
         of_lines(car.vehicle, &stance.lines_nominal, kind)
     });
     let mut side = drawn.unwrap_or_else(|| of_design(car.vehicle));
-    let up = |s_mm: f64| car.body.rise(-s_mm, 0.0).value;
+    let up = |s_mm: f64| car.frame_rise(&car.since(None), [-s_mm, 0.0]).value;
     let figure = |figure: &Figure, by: f64| Figure { value: figure.value.map(|value| value + by), ..*figure };
     (side.front_mm, side.rear_mm) =
         (figure(&side.front_mm, up(side.front_s_mm)), figure(&side.rear_mm, up(side.rear_s_mm)));
@@ -112,7 +112,7 @@ fn beam(car: &AtStance<'_>, what: &str) -> Option<CheckPicture> {
     let then_percent = lamp.beam_drop_percent?;
     let since = car.since(lamp.measured_in.as_deref());
     let height_mm = car.height_since([lamp.x_mm, lamp.y_mm, lamp.z_mm], lamp.attach, lamp.measured_in.as_deref()).value;
-    let now_percent = then_percent + 100.0 * Angle::deg(since.body.rake_deg().value).tan();
+    let now_percent = then_percent + 100.0 * Angle::deg(car.nose_down_deg(&since, lamp.x_mm).value).tan();
     let text = format!(
         "Over 10 m the beam fell {} mm as it was aimed, and falls {} mm now, from a lamp {} mm high.",
         whole(then_percent * 100.0),

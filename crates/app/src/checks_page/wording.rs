@@ -173,7 +173,8 @@ fn at_point(car: &AtStance<'_>, finding: &Finding) -> String {
 /// full bump" of "FL, spring, full bump, 205 on 7 inch".
 pub(super) fn opening(what: &str) -> Option<(String, String)> {
     let (corner, rest) = what.split_once(", ")?;
-    let end = ["at rest", "full bump", "full lock"].iter().find_map(|state| Some(rest.find(state)? + state.len()))?;
+    let states = ["at rest", "full bump", "full lock and bump", "full lock"];
+    let end = states.iter().find_map(|state| Some(rest.find(state)? + state.len()))?;
     let (gap, other) = (&rest[..end], rest[end..].trim_start_matches(", "));
     let wheel = if other.is_empty() { format!("{corner} in its opening") } else { format!("{corner} with {other}") };
     Some((wheel, gap.to_owned()))

@@ -20,7 +20,7 @@ use trueground_core::corner::{Corner, Corners};
 
 const CAUTIONS: [&str; 3] = [
     "A gap that clears does not make a wheel or a spacer approved.",
-    "Full lock and full bump together are not reckoned: turn it lock to lock with the wheel up before driving.",
+    "Full lock and full bump together are only bounded: turn it lock to lock with the wheel up before driving.",
     "The tire is reckoned about an upright kingpin; what bulges, flexes or rubs in a bend is beyond it.",
 ];
 
@@ -202,6 +202,9 @@ fn row(gap: &GapIn, other: bool) -> FitGap {
         (GapBasis::Measured, true, _) => "measured, and the change reckoned",
         (GapBasis::Reckoned, _, WheelState::FullBump) => "both wheels up",
         (GapBasis::Reckoned, ..) => "about an upright kingpin",
+        (GapBasis::AtLeast, _, WheelState::FullLockAndBump) => {
+            "that or more: nobody measured it with the wheel up and turned"
+        }
         (GapBasis::AtLeast, ..) => "that or more: its height is not known",
     };
     FitGap {

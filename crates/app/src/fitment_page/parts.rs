@@ -62,6 +62,14 @@ pub(super) fn further(vehicle: &Vehicle) -> Vec<MeasuredRow> {
         &square.map_or_else(|| NOT.to_owned(), square_words),
         square.is_some(),
     ));
+    let weighed = vehicle.weighed.as_ref();
+    let scales = weighed.and_then(|weighed| match (weighed.wheels_kg, weighed.axles_kg) {
+        (Some(wheels), _) => Some(format!("{:.0} kg on four scales", wheels.iter().map(|(_, kg)| kg).sum::<f64>())),
+        (None, Some(axles)) => Some(format!("{:.0} kg in front, {:.0} kg behind", axles.front, axles.rear)),
+        (None, None) => None,
+    });
+    let known = scales.is_some();
+    rows.push(row(MeasuredPart::Weighed, "", "On the scales", &scales.unwrap_or_else(|| NOT.to_owned()), known));
     if let Some(jacking) = &vehicle.jacking {
         for (number, jack) in jacking.jacks.iter().enumerate() {
             let state = format!("a jack, saddle at {:.0} mm", jack.saddle_low_mm);

@@ -47,6 +47,7 @@ fn place(part: MeasuredPart, of: &str) -> Result<Vec<String>, Problem> {
         MeasuredPart::JackPoint => numbered(&["jacking", "points"]).ok_or_else(unknown),
         MeasuredPart::Strap => numbered(&["jacking", "straps"]).ok_or_else(unknown),
         MeasuredPart::Radiator => known(&["radiator"]),
+        MeasuredPart::Weighed => known(&["weighed"]),
     }
 }
 
@@ -63,6 +64,7 @@ fn title(part: MeasuredPart, of: &str) -> String {
         MeasuredPart::JackPoint => "A place to lift at".to_owned(),
         MeasuredPart::Strap => "Straps".to_owned(),
         MeasuredPart::Radiator => "The radiator".to_owned(),
+        MeasuredPart::Weighed => "On the scales".to_owned(),
     }
 }
 

@@ -64,6 +64,7 @@ pub(super) const fn caution(part: MeasuredPart) -> &'static str {
         MeasuredPart::OtherWheel => "A gap that clears does not make a wheel or a spacer approved.",
         MeasuredPart::Travel | MeasuredPart::Square | MeasuredPart::Jack | MeasuredPart::JackPoint => UNDER,
         MeasuredPart::Strap => "Straps carry the whole car: rated ones, at points that are made for them.",
+        MeasuredPart::Weighed => "Brake on and wheels chocked before anybody walks round the car on its scales.",
         MeasuredPart::Radiator => "A hot radiator is under pressure: let it cool before it is opened.",
     }
 }
@@ -111,6 +112,7 @@ pub(super) fn sections(part: MeasuredPart, of: &str) -> Vec<Section> {
                 must("down_deg", "How steeply it goes down", Degrees, "0 level, 90 straight down"),
             ],
         )],
+        MeasuredPart::Weighed => weighed(),
         MeasuredPart::Radiator => vec![section(
             "",
             "",
@@ -372,4 +374,26 @@ fn square() -> Vec<Section> {
 
 pub(super) fn capital(words: &str) -> String {
     crate::words::capital(words)
+}
+
+fn weighed() -> Vec<Section> {
+    let wheel = |corner: Corner| {
+        let words = format!("Under the {} wheel", corner.words());
+        must(&format!("wheels_kg.{}", corner.code()), &words, Kg, "")
+    };
+    vec![
+        section(
+            "Scale ticket",
+            "What stands on each axle with the nominal load: the tires are held against it, with what is aboard moved to them.",
+            vec![
+                must("axles_kg.front", "Front axle", Kg, "as the ticket says"),
+                must("axles_kg.rear", "Rear axle", Kg, ""),
+            ],
+        ),
+        section(
+            "A scale under each wheel",
+            "Better than half of an axle: springs seldom carry both sides alike.",
+            Corner::ALL.map(wheel).into(),
+        ),
+    ]
 }

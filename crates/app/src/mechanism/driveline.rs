@@ -214,9 +214,9 @@ fn attitude(vehicle: &Vehicle, typed: &mut Typed<'_>) -> Vec<LevelPart> {
         };
         let (Some(label), Some(nose_down_deg), Some(limit_deg)) = (named, nose_down_deg, limit_deg) else { continue };
         let kept = vehicle.attitude.iter().find(|kept| kept.label == label);
-        let measured_in = kept.and_then(|kept| kept.measured_in.clone());
+        let (x_mm, measured_in) = (kept.and_then(|kept| kept.x_mm), kept.and_then(|kept| kept.measured_in.clone()));
         let extra = kept.map(|kept| kept.extra.clone()).unwrap_or_default();
-        all.push(LevelPart { label, nose_down_deg, limit_deg, measured_in, extra });
+        all.push(LevelPart { label, nose_down_deg, limit_deg, x_mm, measured_in, extra });
     }
     all
 }

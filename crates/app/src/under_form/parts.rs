@@ -141,6 +141,7 @@ impl Reader<'_> {
                 label,
                 nose_down_deg,
                 limit_deg: limit.unwrap_or(USUAL_TIP_DEG),
+                x_mm: kept.and_then(|kept| kept.x_mm),
                 measured_in: self.beside(true, None),
                 extra: kept.map(|kept| kept.extra.clone()).unwrap_or_default(),
             });

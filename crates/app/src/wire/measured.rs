@@ -27,6 +27,8 @@ pub enum MeasuredPart {
     Strap,
     /// The radiator.
     Radiator,
+    /// What scales said of the car.
+    Weighed,
 }
 
 /// Names one part of one car.

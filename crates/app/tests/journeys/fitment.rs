@@ -50,6 +50,15 @@ fn the_coupes_other_wheel_touches_the_frame_before_full_lock() {
     assert_eq!(lock["headline"], "Touches at full lock.");
     let detail = lock["detail"].as_str().unwrap();
     assert!(detail.starts_with("Front left: the frame rail, from ") && detail.ends_with("° of 33° on."), "{detail}");
+    let both = &front["states"][3];
+    assert_eq!((&both["state"], &both["words"]), (&json!("full_lock_and_bump"), &json!("full lock and bump")));
+    assert_eq!(both["headline"], "Can\u{2019}t tell at full lock and bump.");
+    let rail = both["gaps"].as_array().unwrap().iter().find(|gap| gap["place"] == "frame").unwrap();
+    assert_eq!(
+        (&rail["word"], rail["mm"].as_f64() <= lock["gaps"][0]["mm"].as_f64()),
+        (&json!("cant_tell"), true),
+        "{rail}"
+    );
     let rest = &front["states"][0];
     assert_eq!(rest["headline"], "Clears at rest.");
     let lip = rest["gaps"].as_array().unwrap().iter().find(|gap| gap["place"] == "fender_outer").unwrap();
@@ -216,4 +225,26 @@ fn a_shock_and_a_lift_point_measured_today_count_from_the_newest_snapshot() {
     let points = vehicle(&mut phone, &car)["jacking"]["points"].clone();
     let point = points.as_array().unwrap().iter().find(|point| point["label"] == "rear cross-member").unwrap();
     assert_eq!(point["measured_in"], newest);
+}
+
+#[test]
+fn a_scale_ticket_is_typed_and_the_tires_are_held_against_it() {
+    let (mut phone, car) = coupe();
+    let form = phone.ask("open_measured", json!({"car": car, "part": "weighed", "of": ""}));
+    assert_eq!((&form["title"], &form["known"]), (&json!("On the scales"), &json!(false)));
+    let problem = phone.refused("keep_measured", with(&form, json!({"axles_kg.front": "690"})));
+    assert!(
+        problem.fields.iter().any(|field| field.field == "axles_kg.rear"),
+        "one axle alone says little: {problem:?}"
+    );
+    phone.ask("keep_measured", with(&form, json!({"axles_kg.front": "690", "axles_kg.rear": "1675 lb"})));
+    let kept = vehicle(&mut phone, &car)["weighed"].clone();
+    assert_eq!(kept["axles_kg"]["front"], 690.0);
+    assert!((kept["axles_kg"]["rear"].as_f64().unwrap() - 759.767).abs() < 1e-3, "{kept}");
+    let view = phone.ask("see_fitment", json!({"car": car}));
+    let parts = view["parts"].as_array().unwrap();
+    assert!(
+        parts.iter().any(|row| row["part"] == "weighed" && row["state"] == "690 kg in front, 760 kg behind"),
+        "{parts:?}"
+    );
 }

@@ -23,7 +23,8 @@ pub(super) fn words(table: &LoadTable, planned: bool) -> String {
     out.push_str("\nx touches or is outside, ? can't tell\n");
     for load in &table.loads {
         let aboard = if load.aboard.is_empty() { "nothing besides" } else { &load.aboard };
-        let _ = writeln!(out, "{}: {aboard}.", load.words);
+        let caution = load.caution.map_or_else(String::new, |caution| format!(" {caution}"));
+        let _ = writeln!(out, "{}: {aboard}.{caution}", load.words);
     }
     for left_out in &table.left_out {
         let _ = writeln!(out, "{}: left out, {}.", left_out.words, left_out.why);

@@ -61,6 +61,14 @@ fn another_wheel_touches_the_frame_before_full_lock() {
         "{lock}"
     );
     assert_eq!(wheel["first"], "frame rail, full lock");
+    // Together they are a bound and never said to touch; over the tread a turned tire is no higher.
+    let both = row("frame", "full_lock_and_bump");
+    assert_eq!((&both["basis"], &both["verdict"]), (&json!("at_least"), &json!("can't_tell")));
+    assert!(number(&both["then_mm"]["value"]) <= number(&lock["then_mm"]["value"]) + 1e-9, "{both}");
+    assert_eq!(
+        number(&row("above", "full_lock_and_bump")["then_mm"]["value"]),
+        number(&row("above", "full_bump")["then_mm"]["value"])
+    );
     // 381 + 2·144 = 669 across (143.5 rounded, as the regulation has it) against 677: 4 mm more room over the tread.
     assert_eq!(number(&row("above", "at_rest")["then_mm"]["value"]), 82.0);
     assert!(answer["caution"].as_str().unwrap().contains("approved"));
@@ -137,15 +145,35 @@ fn a_lower_spring_takes_travel_and_room_over_the_tread_but_no_room_sideways() {
 fn tires_carry_what_their_index_says() {
     let heavy = with(|car| {
         car["front_mass_share"] = json!(0.5);
-        car["fitment"]["wheels"]["FL"]["max_load_kg"] = json!(340);
+        car["fitment"]["wheels"]["FL"]["max_load_kg"] = json!(320);
     });
     let found = findings("fitment", &heavy);
-    // 1460 · 0.5/2 · 1.05 = 383.25 on one tire.
+    // 1460 · 0.5/2 = 365 on one tire; √(0.03² + (0.05/√3)²)·730/2 = 15.2.
     let now = what(&found, "FL, tire load");
     assert!(
-        (number(&now["value"]) - 383.25).abs() < 1e-9 && now["verdict"] == "outside" && now["unit"] == "kg",
+        (number(&now["value"]) - 365.0).abs() < 1e-9
+            && (number(&now["u"]) - 15.19).abs() < 0.01
+            && now["verdict"] == "outside"
+            && now["unit"] == "kg",
         "{now}"
     );
+    assert!(now["sentence"].as_str().unwrap().contains("part of the nominal mass"), "{now}");
+    // A ticket comes before it, and 75 kg on the seat go to the axles: 0.5 of 690 and of what the driver puts in front.
+    let ticket = with(|car| {
+        car["weighed"] = json!({"axles_kg": {"front": 690, "rear": 760}});
+        car["seats"] = json!([{"label": "front seat", "x_mm": -1116}]);
+        car["fitment"]["wheels"]["FL"]["max_load_kg"] = json!(340);
+    });
+    let mut answer = asked(&["check", "--only", "fitment", "--load", "driver"], &ticket);
+    let found: Vec<Value> = serde_json::from_value(answer["findings"].take()).unwrap();
+    let now = what(&found, "FL, tire load");
+    // 1116 of 2790 back: 0.4 of it behind, 45 kg in front: (690 + 45)/2.
+    assert!((number(&now["value"]) - 367.5).abs() < 1e-9, "{now}");
+    assert!(
+        now["sentence"].as_str().unwrap().contains("half of its axle on the scale ticket and what is aboard"),
+        "{now}"
+    );
+    let found = findings("fitment", &heavy);
     let other = what(&found, "FL, tire load, 205 on 7 inch, 8 inboard");
     assert_eq!((number(&other["limit"]), &other["verdict"]), (710.0, &json!("within")), "load index 96");
     assert!(other["source"].as_str().unwrap().contains("UN Regulation 30"), "{other}");
@@ -165,6 +193,39 @@ fn a_jack_goes_under_or_not_also_with_a_flat() {
     // 300 kg at 35° are 172.07 kg down: at x 420 and −3150: front (172.07·(3210 − 360))·9.80665/2790/52.6 = 32.8 mm; rear (172.07·(3150 − 420))·9.80665/2790/39.2 = 42.1.
     assert!((number(&what(&found, "tied down, front")["value"]) - 32.77).abs() < 0.05);
     assert!((number(&what(&found, "tied down, rear")["value"]) - 42.12).abs() < 0.05);
+}
+
+/// Straps as a load: 172.07 kg straight down at x 420 and −3150 (see above): body 32.77 and 42.12 mm lower. Axles: 172.07·(3210 − 360)/2790 =
+/// 175.77 kg in front, 168.37 behind, over two tires of 220 N/mm: 3.917 and 3.753 mm lower. The springs close by the rest.
+#[test]
+fn tied_down_the_body_stands_lower_and_every_check_sees_it() {
+    let at = |load: &str| -> Vec<Value> {
+        let text = with(|_| ());
+        let mut answer = asked(&["check", "--snapshot", "s-before", "--load", load], &text);
+        serde_json::from_value(answer["findings"].take()).unwrap()
+    };
+    let (nominal, strapped) = (at("nominal"), at("strapped"));
+    let lower = |name: &str| number(&what(&nominal, name)["value"]) - number(&what(&strapped, name)["value"]);
+    for (end, by) in [("front", 32.77 - 3.917), ("rear", 42.12 - 3.753)] {
+        let left = format!("{end}, bump stop");
+        assert!((lower(&left) - by).abs() < 0.05, "{end}: {} and {by}", lower(&left));
+    }
+    let u = |found: &[Value], name: &str| number(&what(found, name)["u"]);
+    assert!(u(&strapped, "front, bump stop") > u(&nominal, "front, bump stop") + 3.0, "a fifth of 33 mm");
+    // The straps' own finding stays.
+    what(&strapped, "tied down, front");
+    let table = answered(trueground().args(["check", "--load", "all", "--only", "travel"]).arg(coupe()));
+    assert!(
+        table.contains("tied down") && table.contains("pulls the body down by 172 kg 420 mm ahead of the front axle"),
+        "{table}"
+    );
+    assert!(table.contains("Straps go slack as the car works on its springs"), "{table}");
+    let said = refused(
+        trueground()
+            .args(["check", "-", "--load", "strapped"])
+            .write_stdin(with(|car| car["jacking"]["straps"] = json!([]))),
+    );
+    assert!(said.contains("no strap is described") && said.contains("\"down_deg\""), "{said}");
 }
 
 #[test]

@@ -14,6 +14,9 @@ pub struct LevelPart {
     /// How far it may tip, 0.1 to 45 degrees.
     #[serde(default = "usual_tip_deg")]
     pub limit_deg: f64,
+    /// Ahead of the front axle, mm: beyond a cut of the frame it turns with that; absent: behind every cut.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub x_mm: Option<f64>,
     /// Name of the snapshot it was measured beside; absent: the first. Then it counts from how the car stood there, at nominal load.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub measured_in: Option<String>,

@@ -27,8 +27,6 @@ pub enum Which<'a> {
     Forecast(&'a Forecast),
 }
 
-/// Of what a load does, relative, where springs are known to a tenth.
-const LOAD_REL_U: f64 = 0.1;
 /// Axles that were not measured again: tires warm, worn or pumped a little otherwise, mm [common practice, no source].
 const AXLE_U_MM: f64 = 1.0;
 /// Left against right where a floor that was not levelled does not tell it, mm over the track [common practice, no source].
@@ -78,7 +76,7 @@ pub fn at_stance<'f>(
             }
         };
         Ok(Since {
-            body: loaded(vehicle, body, &masses),
+            body: loaded(vehicle, body, &masses, load.rel_u()),
             axle_rise: [true, false]
                 .map(|front| pressed(vehicle, axle_rise(solution, base, later, front), &masses, front)),
         })
@@ -107,6 +105,10 @@ pub fn at_stance<'f>(
         changed: Changed::NOTHING,
         roll_share_front: known(shared.roll_share_front, Quantity::new(ROLL_SHARE.0, ROLL_SHARE.1)),
         lean_gain: known(shared.lean_gain, Quantity::new(LEAN_GAIN.0, LEAN_GAIN.1)),
+        aboard: match (load, later) {
+            (LoadCase::AsLoaded, Some(snapshot)) => snapshot.load_change_from_nominal.clone(),
+            _ => masses.clone(),
+        },
         ground: file.ground.clone(),
         rules,
         wanted_clearance_mm: match which {
@@ -246,7 +248,7 @@ fn told(figure: Figure) -> Option<Quantity> {
 }
 
 /// The body let down by masses.
-fn loaded(vehicle: &Vehicle, body: BodyMove, masses: &[LoadChange]) -> BodyMove {
+fn loaded(vehicle: &Vehicle, body: BodyMove, masses: &[LoadChange], rel_u: f64) -> BodyMove {
     if masses.is_empty() {
         return body;
     }
@@ -254,7 +256,7 @@ fn loaded(vehicle: &Vehicle, body: BodyMove, masses: &[LoadChange]) -> BodyMove 
     let down = |at: Quantity, x_mm: f64| {
         let back = -x_mm / vehicle.wheelbase_mm;
         let drop = front * (1.0 - back) + rear * back;
-        Quantity::new(at.value - drop, at.u.hypot(LOAD_REL_U * drop))
+        Quantity::new(at.value - drop, at.u.hypot(rel_u * drop))
     };
     BodyMove { front: down(body.front, body.front_x_mm), rear: down(body.rear, body.rear_x_mm), ..body }
 }

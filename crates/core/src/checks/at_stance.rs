@@ -1,10 +1,11 @@
 //! The car at one stance, for the checks: how far body and axles have moved since their points were measured.
 
+use crate::capture::LoadChange;
 use crate::car::{Attached, GroundAngles, LowPoint, Vehicle};
 use crate::corner::{Corner, Corners};
 use crate::ground::OwnGround;
 use crate::level::{LEAN_GAIN, ROLL_SHARE};
-use crate::plan::{Effect, PREDICTION_U_MM};
+use crate::plan::{Bends, Effect, PREDICTION_U_MM};
 use crate::uncertainty::Quantity;
 use std::collections::BTreeMap;
 
@@ -27,6 +28,8 @@ pub struct AtStance<'f> {
     pub roll_share_front: Quantity,
     /// Lean over the cross slope that the body follows.
     pub lean_gain: Quantity,
+    /// What is aboard besides the nominal load.
+    pub aboard: Vec<LoadChange>,
     /// Ground that the car has to drive over, as its file has it.
     pub ground: Option<GroundAngles>,
     /// Ground that is kept with the car.
@@ -52,6 +55,7 @@ impl<'f> AtStance<'f> {
             changed: Changed::NOTHING,
             roll_share_front: Quantity::new(ROLL_SHARE.0, ROLL_SHARE.1),
             lean_gain: Quantity::new(LEAN_GAIN.0, LEAN_GAIN.1),
+            aboard: Vec::new(),
             ground: None,
             grounds: &[],
             rail: None,
@@ -140,6 +144,8 @@ pub struct Changed {
     pub pinion_deg: Quantity,
     /// Room gained between an axle and its stop besides what the frame's heights say, mm.
     pub travel_mm: [Quantity; 2],
+    /// Where its frame was bent.
+    pub bends: Bends,
 }
 
 impl Changed {
@@ -150,6 +156,7 @@ impl Changed {
         caster_deg: Quantity::exact(0.0),
         pinion_deg: Quantity::exact(0.0),
         travel_mm: [Quantity::exact(0.0); 2],
+        bends: Bends::NONE,
     };
 }
 
@@ -201,12 +208,23 @@ impl AtStance<'_> {
     pub fn height_since(&self, [x, y, z]: [f64; 3], attached: Attached, measured_in: Option<&str>) -> Quantity {
         let since = self.since(measured_in);
         let rise = match attached {
-            Attached::Body => both(since.body.rise(x, y), self.changed.body_over_frame_mm),
-            Attached::Frame => since.body.rise(x, y),
+            Attached::Body => both(self.frame_rise(&since, [x, y]), self.changed.body_over_frame_mm),
+            Attached::Frame => self.frame_rise(&since, [x, y]),
             Attached::FrontAxle => self.axle_parts_rise_since(0, &since),
             Attached::RearAxle => self.axle_parts_rise_since(1, &since),
         };
         Quantity::new(z + rise.value, POINT_U_MM.hypot(rise.u))
+    }
+
+    /// How far a place of the frame rose, beyond a cut of it too, mm.
+    pub fn frame_rise(&self, since: &Since, [x_mm, y_mm]: [f64; 2]) -> Quantity {
+        both(since.body.rise(x_mm, y_mm), self.changed.bends.rise_mm(x_mm))
+    }
+
+    /// How much more nose-down a place of the frame stands, degrees.
+    pub fn nose_down_deg(&self, since: &Since, x_mm: f64) -> Quantity {
+        let (rake, up) = (since.body.rake_deg(), self.changed.bends.nose_up_deg(x_mm));
+        Quantity::new(rake.value - up.value, rake.u.hypot(up.u))
     }
 
     /// The car after changes that do that much; a prediction's own doubt at each end.
@@ -230,7 +248,8 @@ impl AtStance<'_> {
         for since in self.since.values_mut() {
             *since = Since { body: carried(since.body), axle_rise: lifted(since.axle_rise) };
         }
-        self.rail = self.rail.map(|ends| ends.map(|(x_mm, height)| (x_mm, by(height, x_mm))));
+        let bent = |x_mm| effect.bends.rise_mm(x_mm);
+        self.rail = self.rail.map(|ends| ends.map(|(x_mm, height)| (x_mm, both(by(height, x_mm), bent(x_mm)))));
         let hub = |corner: Corner| effect.hub_mm[usize::from(!corner.is_front())];
         self.loaded_radius = Corners::from_fn(|corner| both(*self.loaded_radius.at(corner), hub(corner)));
         self.axle_rise = lifted(self.axle_rise);
@@ -240,6 +259,7 @@ impl AtStance<'_> {
             caster_deg: effect.caster_deg,
             pinion_deg: effect.pinion_deg,
             travel_mm: effect.room_besides(),
+            bends: effect.bends,
         };
         self
     }
@@ -264,12 +284,6 @@ impl AtStance<'_> {
     /// How far a wheel comes down with its tire flat, mm; `None` without tires.
     pub fn flat_drop_mm(&self, corner: Corner) -> Option<Quantity> {
         self.rim_edge_mm(corner).map(|edge| Quantity::new((edge.value - FLAT_RUBBER_MM).max(0.0), edge.u))
-    }
-
-    /// What stands on each axle, front and rear, kg; `None` without a scale ticket, or a mass and its share.
-    pub fn axle_load_kg(&self) -> Option<[f64; 2]> {
-        let (mass, share) = (self.vehicle.mass_kg_approx?, self.vehicle.front_mass_share?);
-        Some([mass * share, mass * (1.0 - share)])
     }
 }
 

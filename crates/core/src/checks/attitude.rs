@@ -12,7 +12,9 @@ const GAUGE_U_DEG: f64 = 0.1;
 /// One finding a thing.
 pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
     let of = |level: &LevelPart| {
-        let rake = car.since(level.measured_in.as_deref()).body.rake_deg();
+        let since = car.since(level.measured_in.as_deref());
+        // Where nobody said where it is, it stands behind every cut of the frame.
+        let rake = level.x_mm.map_or_else(|| since.body.rake_deg(), |x_mm| car.nose_down_deg(&since, x_mm));
         let now = level.nose_down_deg + rake.value;
         let tips = Quantity::new(now.abs(), rake.u.hypot(GAUGE_U_DEG));
         let way = if now < 0.0 { "nose-up" } else { "nose-down" };

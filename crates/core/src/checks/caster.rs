@@ -19,7 +19,7 @@ pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
     let Some(rod) = &car.vehicle.radius_rod else { return Vec::new() };
     let since = car.since(rod.measured_in.as_deref());
     // Its ball is the frame's.
-    let (ball, axle) = (since.body.rise(rod.frame_pivot_x_mm, 0.0), car.axle_parts_rise_since(0, &since));
+    let (ball, axle) = (car.frame_rise(&since, [rod.frame_pivot_x_mm, 0.0]), car.axle_parts_rise_since(0, &since));
     let degrees = 1.0_f64.to_degrees() / rod.length_mm;
     let change = Quantity::new(
         -(ball.value - axle.value) * degrees + car.changed.caster_deg.value,

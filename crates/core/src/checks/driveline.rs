@@ -9,7 +9,7 @@ mod travel;
 
 pub use travel::{ShaftAt, over_travel, slip_left_mm};
 
-use super::at_stance::{AtStance, Since};
+use super::at_stance::AtStance;
 use super::finding::{Finding, Verdict};
 use super::rolling::turns_per_km;
 use crate::uncertainty::Quantity;
@@ -85,9 +85,9 @@ pub fn largest_joint_deg(rpm: f64) -> f64 {
 /// Both joints and their difference; of a closed shaft the one joint.
 pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
     let Some(line) = &car.vehicle.driveline else { return Vec::new() };
-    let Since { body, axle_rise } = car.since(line.measured_in.as_deref());
-    let rake = body.rake_deg();
-    let front_rise = body.rise(line.front_joint[0], 0.0);
+    let since = car.since(line.measured_in.as_deref());
+    let (rake, axle_rise) = (car.nose_down_deg(&since, line.front_joint[0]), since.axle_rise);
+    let front_rise = car.frame_rise(&since, [line.front_joint[0], 0.0]);
     let length = line.front_joint[0] - line.rear_joint[0];
     let Some(rest) = ShaftAt::of(car, line, 0.0) else { return vec![out_of_reach(car)] };
     let u = rake.u.hypot((front_rise.u.hypot(axle_rise[1].u) / length).to_degrees()).hypot(GAUGE_U_DEG);

@@ -15,7 +15,7 @@ const CHECK: &str = "jacking";
 /// A saddle by rule, mm [common practice, no source].
 const SADDLE_U_MM: f64 = 2.0;
 /// Of a strap's pull, which few people measure [common practice, no source].
-const PULL_REL_U: f64 = 0.2;
+pub(super) const PULL_REL_U: f64 = 0.2;
 
 /// One finding a jack, point and state; one an end for the straps.
 pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {

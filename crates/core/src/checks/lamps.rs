@@ -119,7 +119,7 @@ pub(super) const fn aimed(lamp: &Lamp) -> bool {
 }
 
 fn aim(car: &AtStance<'_>, lamp: &Lamp, drop: f64) -> Finding {
-    let rake = car.since(lamp.measured_in.as_deref()).body.rake_deg();
+    let rake = car.nose_down_deg(&car.since(lamp.measured_in.as_deref()), lamp.x_mm);
     let more = 100.0 * Angle::deg(rake.value).tan();
     let (now, u) = (drop + more, (100.0 * rake.u.to_radians()).hypot(DROP_U_PERCENT));
     let way = if more < 0.0 { "less" } else { "more" };

@@ -1,5 +1,6 @@
 //! What is aboard when a car is checked: the masses of its file, or customary ones, which are named as such.
 
+use super::jacking::{PULL_REL_U, strapped};
 use crate::capture::LoadChange;
 use crate::car::{Carried, Vehicle};
 use crate::level::Problem;
@@ -21,11 +22,13 @@ pub enum LoadCase {
     Luggage,
     /// What a trailer lays on the ball besides.
     Towing,
+    /// Tied down on a trailer: straps pull the body down on its springs.
+    Strapped,
 }
 
 impl LoadCase {
     /// Names as they are asked for.
-    pub const ALL: [(&'static str, Self); 7] = [
+    pub const ALL: [(&'static str, Self); 8] = [
         ("nominal", Self::Nominal),
         ("as_loaded", Self::AsLoaded),
         ("driver", Self::Driver),
@@ -33,11 +36,12 @@ impl LoadCase {
         ("tank_full", Self::TankFull),
         ("luggage", Self::Luggage),
         ("towing", Self::Towing),
+        ("strapped", Self::Strapped),
     ];
 
     /// Those that stand side by side in one table: all but the day's own, which a target has not.
-    pub const TABLE: [Self; 6] =
-        [Self::Nominal, Self::Driver, Self::TwoUp, Self::TankFull, Self::Luggage, Self::Towing];
+    pub const TABLE: [Self; 7] =
+        [Self::Nominal, Self::Driver, Self::TwoUp, Self::TankFull, Self::Luggage, Self::Towing, Self::Strapped];
 
     /// Name as it is asked for.
     pub fn code(self) -> &'static str {
@@ -59,13 +63,34 @@ impl LoadCase {
             Self::TankFull => "tank full",
             Self::Luggage => "luggage",
             Self::Towing => "towing",
+            Self::Strapped => "tied down",
+        }
+    }
+
+    /// How well what it does is known, relative: springs to a tenth, the pull of a strap that few people measure to a fifth
+    /// [common practice, no source].
+    pub const fn rel_u(self) -> f64 {
+        match self {
+            Self::Strapped => PULL_REL_U,
+            _ => LOAD_REL_U,
+        }
+    }
+
+    /// What can hurt under it, beside the load it is of.
+    pub const fn caution(self) -> Option<&'static str> {
+        match self {
+            Self::Strapped => Some(
+                "Straps go slack as the car works on its springs: look at them after a few kilometres. Pulled to the bump stop they load the \
+                 frame at every bump (common practice, no source).",
+            ),
+            _ => None,
         }
     }
 
     /// What it adds to the nominal load; each label says what it is and where its number comes from.
     ///
     /// # Errors
-    /// A full tank of a car whose file has none.
+    /// A full tank of a car whose file has none, or tied down where no strap is described.
     pub fn masses(self, vehicle: &Vehicle) -> Result<Vec<LoadChange>, Problem> {
         let one = |label: String, mass_kg: f64, x_mm: f64| vec![LoadChange { label, mass_kg, x_mm, y_mm: 0.0 }];
         Ok(match self {
@@ -97,6 +122,25 @@ impl LoadCase {
                 let usual = (TONGUE_KG, -vehicle.wheelbase_mm - behind);
                 carried("a trailer's load on the ball", vehicle.tow_ball.as_ref(), usual, one)
             }
+            Self::Strapped => {
+                let straps = vehicle.jacking.as_ref().map(strapped).unwrap_or_default();
+                if straps.is_empty() {
+                    let hint = "Type each pair of straps: where it holds the body, its pull, and how steeply it goes down. \
+                                In a file: \"jacking\": {\"straps\": [{\"label\": \"front pair\", \"x_mm\": 300, \"pull_kg\": 300, \"down_deg\": 35}]}.";
+                    return Err(Problem::new("no strap is described, so nothing says how it is tied down", hint));
+                }
+                let told = |strap: LoadChange| LoadChange {
+                    label: format!(
+                        "{} pulls the body down by {:.0} kg {:.0} mm {} the front axle",
+                        strap.label,
+                        strap.mass_kg,
+                        strap.x_mm.abs(),
+                        if strap.x_mm < 0.0 { "behind" } else { "ahead of" }
+                    ),
+                    ..strap
+                };
+                straps.into_iter().map(told).collect()
+            }
         })
     }
 }
@@ -123,6 +167,8 @@ fn seat_words(vehicle: &Vehicle) -> String {
     format!(" {:.0} mm behind the front axle, {from} common practice, no source", -seat(vehicle))
 }
 
+/// Of what a load does to springs that are known to a tenth.
+const LOAD_REL_U: f64 = 0.1;
 /// A person with what they wear [common practice, no source].
 const PERSON_KG: f64 = 75.0;
 /// Of gasoline [common practice, no source].

@@ -101,7 +101,7 @@ pub fn drive<'a>(car: &'a AtStance<'a>, ground: &'a OwnGround, facing: Facing) -
         rear_radius_mm: mean(Corner::RL, Corner::RR),
     };
     let points = points(car);
-    let outline: Vec<[f64; 2]> = car.rail.map(|rail| rail.map(|(x, z)| [x, z.value]).to_vec()).unwrap_or_default();
+    let outline = outline(car);
     if points.is_empty() && outline.is_empty() {
         let message = "nothing of the car is known that could touch: it has no low point and no frame rail";
         return Err(Problem::new(message, "Add its low points, or mark its frame rail and measure it."));
@@ -121,6 +121,22 @@ pub fn drive<'a>(car: &'a AtStance<'a>, ground: &'a OwnGround, facing: Facing) -
         facing,
         lead_mm,
     })
+}
+
+/// The frame rail from its front marks to its rear ones, with a corner where it is cut.
+fn outline(car: &AtStance<'_>) -> Vec<[f64; 2]> {
+    let Some([front, rear]) = car.rail else { return Vec::new() };
+    let bends = &car.changed.bends;
+    let [x0, x1] = [front.0, rear.0];
+    // As the straight frame would stand.
+    let [z0, z1] = [front, rear].map(|(x, z)| z.value - bends.rise_mm(x).value);
+    let at = |x: f64| [x, z0 + (z1 - z0) * (x - x0) / (x1 - x0) + bends.rise_mm(x).value];
+    let mut corners = vec![[x0, front.1.value]];
+    let mut cuts: Vec<f64> = bends.places_mm().filter(|x| *x < x0 && *x > x1).collect();
+    cuts.sort_by(|a, b| b.total_cmp(a));
+    corners.extend(cuts.into_iter().map(at));
+    corners.push([x1, rear.1.value]);
+    corners
 }
 
 /// Low points with names of their own.

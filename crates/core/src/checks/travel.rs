@@ -62,8 +62,10 @@ pub(super) fn check(car: &AtStance<'_>) -> Vec<Finding> {
 /// What the spring opened since a part was measured, mm.
 fn opened(car: &AtStance<'_>, x_mm: f64, axle: usize, measured_in: Option<&str>) -> Quantity {
     let since = car.since(measured_in);
-    let (body, wheels) = (since.body.rise(x_mm, 0.0), since.axle_rise[axle]);
-    Quantity::new(body.value - wheels.value, body.u.hypot(wheels.u))
+    let (body, wheels) = (car.frame_rise(&since, [x_mm, 0.0]), car.axle_parts_rise_since(axle, &since));
+    // A notch or a step over the axle gives room besides.
+    let besides = car.changed.travel_mm[axle];
+    Quantity::new(body.value - wheels.value + besides.value, body.u.hypot(wheels.u).hypot(besides.u))
 }
 
 struct Axle<'a> {

@@ -27,6 +27,9 @@ pub struct UnderLoad {
     pub words: &'static str,
     /// What it adds to the nominal load and where the number comes from; empty: nothing.
     pub aboard: String,
+    /// What can hurt under it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub caution: Option<&'static str>,
     /// In the order of the checks.
     pub findings: Vec<Finding>,
 }
@@ -87,7 +90,13 @@ pub fn under_loads<'f>(
                 let car = at_stance(file, solution, which, case, rules.to_vec())?;
                 let aboard: Vec<String> = masses.into_iter().map(|mass| mass.label).collect();
                 let findings = super::findings(&car, only);
-                table.loads.push(UnderLoad { load, words, aboard: aboard.join("; "), findings });
+                table.loads.push(UnderLoad {
+                    load,
+                    words,
+                    aboard: aboard.join("; "),
+                    caution: case.caution(),
+                    findings,
+                });
             }
         }
     }

@@ -1,5 +1,6 @@
 //! What changes do to a car, as sums: frame and body at both axles, body over frame, wheels, axles, caster, travel.
 
+use super::bend::Bends;
 use crate::car::{PointKind, RefPoint};
 use crate::uncertainty::Quantity;
 
@@ -53,6 +54,8 @@ pub struct Effect {
     pub pinion_deg: Quantity,
     /// How much room the axles gain below their stops, mm.
     pub travel_mm: [Quantity; 2],
+    /// Where the frame is bent; `frame_mm` is what its straight part does.
+    pub bends: Bends,
 }
 
 impl Effect {
@@ -66,6 +69,7 @@ impl Effect {
         caster_deg: NONE,
         pinion_deg: NONE,
         travel_mm: [NONE; 2],
+        bends: Bends::NONE,
     };
 
     /// Frame and body rise at an end; the room below the stop of that axle stays.
@@ -101,25 +105,30 @@ impl Effect {
             caster_deg: sum(self.caster_deg, other.caster_deg),
             pinion_deg: sum(self.pinion_deg, other.pinion_deg),
             travel_mm: pair(self.travel_mm, other.travel_mm),
+            bends: self.bends.plus(&other.bends),
         }
     }
 
     /// Room that the axles gain besides what the frame's own heights say: a notch, a step over the axle, tires that lift both, mm.
     pub fn room_besides(&self) -> [Quantity; 2] {
-        [0, 1].map(|end| {
-            let frame = self.frame_mm[end].value - self.hub_mm[end].value - self.axle_mm[end].value;
-            Quantity::new(self.travel_mm[end].value - frame, 0.0)
+        [End::Front, End::Rear].map(|end| {
+            let at = end.index();
+            let frame = self.frame_mm[at].value + self.bends.over_axle_mm(end);
+            let over_axle = frame - self.hub_mm[at].value - self.axle_mm[at].value;
+            Quantity::new(self.travel_mm[at].value - over_axle, 0.0)
         })
     }
 
     /// How far a reference point rises: front·(1 − σ) + rear·σ, with the lean, and with what the body does over the frame where the
-    /// point is one of the body; σ = −x/wheelbase. The doubt is that of the steps alone.
+    /// point is one of the body; σ = −x/wheelbase; beyond a cut of the frame it turns about that. The doubt is that of the steps alone.
     pub fn rise(&self, point: &RefPoint, wheelbase_mm: f64) -> Quantity {
         let back = -point.x_mm / wheelbase_mm;
+        let beyond = self.bends.rise_mm(point.x_mm);
         let weighed = [
             (self.frame_mm[0], 1.0 - back),
             (self.frame_mm[1], back),
             (self.lean, point.y_mm),
+            (beyond, 1.0),
             (self.body_over_frame_mm, if is_of_the_body(point.kind) { 1.0 } else { 0.0 }),
         ];
         let value = weighed.iter().map(|(part, weight)| part.value * weight).sum();

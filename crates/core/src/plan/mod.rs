@@ -1,6 +1,7 @@
 //! How a stance is reached: what changes of the car do, the stance that is planned with them, and the parts that would get there.
 
 mod after;
+mod bend;
 mod caution;
 mod change;
 mod effect;
@@ -14,6 +15,7 @@ pub mod spring;
 mod step;
 
 pub use after::{After, EndAfter, Taught, after, taught};
+pub use bend::Bends;
 pub use caution::{BEFORE_DRIVING, Caution};
 pub use change::{Change, Part, changes, parts};
 pub use effect::{Effect, End, is_of_the_body};

@@ -95,6 +95,9 @@ pub(super) fn check(vehicle: &Vehicle, found: &mut Faults) {
     for (number, part) in vehicle.attitude.iter().enumerate() {
         let at = format!("vehicle.attitude[{number}]");
         found.number(&format!("{at}.nose_down_deg"), part.nose_down_deg, &SLOPE_DEG, "deg");
+        if let Some(x) = part.x_mm {
+            found.number(&format!("{at}.x_mm"), x, &PLACE_X_MM, "mm");
+        }
         found.number(&format!("{at}.limit_deg"), part.limit_deg, &TIP_DEG, "deg");
     }
 }

@@ -29,6 +29,13 @@ pub const RATE_N_PER_MM: RangeInclusive<f64> = 1.0..=2_000.0;
 pub const BAR_NM_PER_DEG: RangeInclusive<f64> = 1.0..=20_000.0;
 const MOST_POINTS: usize = 200;
 
+/// On one axle of a scale ticket.
+pub const AXLE_KG: RangeInclusive<f64> = 20.0..=10_000.0;
+/// On a pad under one wheel.
+pub const WHEEL_KG: RangeInclusive<f64> = 5.0..=5_000.0;
+/// Of a scale.
+pub const SCALE_U_KG: RangeInclusive<f64> = 0.05..=200.0;
+
 pub(super) fn check(vehicle: &Vehicle, found: &mut Faults) {
     found.number("vehicle.wheelbase_mm", vehicle.wheelbase_mm, &WHEELBASE_MM, "mm");
     found.number("vehicle.track_front_mm", vehicle.track_front_mm, &TRACK_MM, "mm");
@@ -53,6 +60,19 @@ pub(super) fn check(vehicle: &Vehicle, found: &mut Faults) {
     }
     if let Some(share) = vehicle.front_mass_share {
         found.number("vehicle.front_mass_share", share, &(0.1..=0.9), "");
+    }
+    if let Some(weighed) = &vehicle.weighed {
+        let axles =
+            weighed.axles_kg.iter().flat_map(|axles| [("axles_kg.front", axles.front), ("axles_kg.rear", axles.rear)]);
+        for (key, kg) in axles {
+            found.number(&format!("vehicle.weighed.{key}"), kg, &AXLE_KG, "kg");
+        }
+        for (corner, kg) in weighed.wheels_kg.iter().flat_map(|wheels| wheels.iter()) {
+            found.number(&format!("vehicle.weighed.wheels_kg.{corner}"), *kg, &WHEEL_KG, "kg");
+        }
+        if let Some(u) = weighed.u_kg {
+            found.number("vehicle.weighed.u_kg", u, &SCALE_U_KG, "kg");
+        }
     }
     if let Some(tank) = &vehicle.tank {
         found.number("vehicle.tank.litres", tank.litres, &TANK_LITRES, "l");

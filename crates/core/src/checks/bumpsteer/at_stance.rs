@@ -102,7 +102,7 @@ pub fn at_stance(car: &AtStance<'_>) -> Option<Result<AtThisStance, Refusal>> {
 /// How far the wheel has gone up toward the body since the points were measured, mm.
 fn risen(car: &AtStance<'_>, steering: &Steering, hub_x_mm: f64) -> Quantity {
     let since = car.since(steering.measured_in.as_deref());
-    let (body, axle) = (since.body.rise(hub_x_mm, 0.0), since.axle_rise[0]);
+    let (body, axle) = (car.frame_rise(&since, [hub_x_mm, 0.0]), since.axle_rise[0]);
     Quantity::new(axle.value - body.value, axle.u.hypot(body.u))
 }
 

@@ -46,8 +46,8 @@ impl ShaftAt {
         let line = &beside::driveline(car, line);
         let ([front_x, front_z], [rear_x, rear_z]) = (line.front_joint, line.rear_joint);
         let since = car.since(line.measured_in.as_deref());
-        let rake_deg = since.body.rake_deg().value;
-        let front_rise = since.body.rise(front_x, 0.0).value;
+        let rake_deg = car.nose_down_deg(&since, front_x).value;
+        let front_rise = car.frame_rise(&since, [front_x, 0.0]).value;
         let axle_rise = since.axle_rise[1].value + travel_mm;
         let flat = |rear: [f64; 2], front: [f64; 2], transmission_deg: f64, pinion_deg: Option<f64>| {
             let (along, down) = (front[0] - rear[0], front[1] - rear[1]);
@@ -83,7 +83,7 @@ impl ShaftAt {
         let hub_x = -car.vehicle.wheelbase_mm;
         let radius = f64::midpoint(car.loaded_radius.at(Corner::RL).value, car.loaded_radius.at(Corner::RR).value);
         let hub = Vector3::new(hub_x, 0.0, radius - since.axle_rise[1].value);
-        let toward_body = axle_rise - since.body.rise(hub_x, 0.0).value;
+        let toward_body = axle_rise - car.frame_rise(&since, [hub_x, 0.0]).value;
         let carried = Guide::of(guide).carry(hub, toward_body)?;
         let pinion_deg = pinion_now.map(|pinion| pinion + carried.turn_deg());
         Some(flat(carried.in_side_view([rear_x, rear_z]), [front_x, front_z], line.transmission_deg, pinion_deg))

@@ -1,20 +1,16 @@
 //! Fitment as findings: every wheel that was measured, with its own tire and with each other wheel for its axle.
 
-use super::{GapBasis, GapIn, InOpening, Standing, WheelState, in_opening};
+use super::{GapBasis, GapIn, InOpening, Standing, WheelState, in_opening, load};
 use crate::car::OtherWheel;
 use crate::checks::at_stance::AtStance;
 use crate::checks::finding::{Finding, Verdict, mm};
 use crate::corner::Corner;
 use crate::uncertainty::Quantity;
-use crate::wording::shown;
+use crate::wording::{capital, shown};
 
 const CHECK: &str = "fitment";
 /// Left against right [common practice, no source].
 const SIDES_MM: f64 = 6.0;
-/// One wheel of an axle may carry that much more than half of it [common practice, no source].
-const SIDE_SHARE: f64 = 1.05;
-/// A scale ticket, and how the load is divided between the sides, parts of it [common practice, no source].
-const LOAD_REL_U: f64 = 0.03;
 
 pub(in crate::checks) fn check(car: &AtStance<'_>) -> Vec<Finding> {
     let Some(fitment) = &car.vehicle.fitment else { return Vec::new() };
@@ -48,7 +44,7 @@ fn spring_rise(car: &AtStance<'_>, corner: Corner) -> Quantity {
         (-car.vehicle.wheelbase_mm, car.vehicle.track_rear_mm, car.axle_rise[1])
     };
     let y = if corner.is_left() { track / 2.0 } else { -track / 2.0 };
-    let body = car.body.rise(x, y);
+    let body = car.frame_rise(&car.since(None), [x, y]);
     Quantity::new(body.value - axle.value, body.u.hypot(axle.u))
 }
 
@@ -84,13 +80,13 @@ fn of_wheel(car: &AtStance<'_>, found: &InOpening, other: Option<&OtherWheel>, f
             )),
             sentence: format!(
                 "{} stands {} {way} the middle of its opening.",
-                first_up(found.corner.words()),
+                capital(found.corner.words()),
                 mm(behind.value.abs())
             ),
             ..told(format!("{}, middle of the opening", found.corner), behind, "common practice, no source")
         });
     }
-    findings.extend(load(car, found, other));
+    findings.extend(load::finding(car, found, other));
 }
 
 fn told(what: String, value: Quantity, source: &str) -> Finding {
@@ -111,6 +107,9 @@ const fn source(gap: &GapIn, other: bool) -> &'static str {
     match (gap.basis, gap.state, other) {
         (GapBasis::Measured, _, false) => "measured on the car",
         (GapBasis::Measured, ..) => "measured with the wheel that is on it, changed by width, offset and diameter",
+        (_, WheelState::FullLockAndBump, _) => {
+            "reckoned at full bump, the tire as long as at the wheel centre and what stands beside it straight up: that much or more"
+        }
         (_, WheelState::FullBump, _) => "reckoned from the gap at rest, both wheels up together",
         (GapBasis::AtLeast, ..) => {
             "reckoned about an upright kingpin, the tire as long as at the wheel centre: that much or more"
@@ -120,11 +119,21 @@ const fn source(gap: &GapIn, other: bool) -> &'static str {
 }
 
 fn sentence(found: &InOpening, gap: &GapIn, value: Quantity, other: Option<&OtherWheel>) -> String {
-    let wheel = first_up(found.corner.words());
+    let wheel = capital(found.corner.words());
     let with = other.map_or_else(String::new, |other| format!(" with {}", shown(&other.label)));
     let now = other.map_or_else(String::new, |_| format!(", now {:.0}", gap.now.value.round() + 0.0));
     let (place, state) = (gap.place.words(), gap.state.words());
     let from = gap.from_deg.map_or_else(String::new, |[from, lock]| format!(" from {from:.0}° of {lock:.0}° on"));
+    if gap.basis == GapBasis::AtLeast {
+        let least = mm(value.value.abs());
+        return if value.value < 0.0 {
+            format!(
+                "{wheel}, {place}, {state}{with}: that it clears cannot be told; at worst it overlaps by {least}{now}."
+            )
+        } else {
+            format!("{wheel}, {place}, {state}{with}: a gap of {least} or more{now}.")
+        };
+    }
     if value.value < 0.0 {
         return format!("{wheel}, {place}, {state}{with}: overlaps by {}{from}{now}.", mm(-value.value));
     }
@@ -147,28 +156,6 @@ fn scrub_radius(found: &InOpening, now: Quantity, then: Quantity, other: Option<
     }
 }
 
-/// What one tire carries against what stands on it.
-fn load(car: &AtStance<'_>, found: &InOpening, other: Option<&OtherWheel>) -> Option<Finding> {
-    let size = found.other.as_ref().unwrap_or(&found.now);
-    let max = size.max_load.as_ref()?;
-    let axle = car.axle_load_kg()?[usize::from(!found.corner.is_front())];
-    let on_one = Quantity::new(axle / 2.0 * SIDE_SHARE, axle / 2.0 * LOAD_REL_U);
-    let with = other.map_or_else(String::new, |other| format!(", {}", shown(&other.label)));
-    Some(Finding {
-        unit: "kg",
-        limit: Some(max.kg),
-        verdict: Some(Verdict::below(on_one, max.kg, Verdict::Within, Verdict::Outside)),
-        sentence: format!(
-            "{} carries {:.0} kg; its tire {} takes {:.0} kg, at the pressure and speed its maker says.",
-            first_up(found.corner.words()),
-            on_one.value,
-            shown(&size.marking),
-            max.kg
-        ),
-        ..told(format!("{}, tire load{with}", found.corner), on_one, &max.source)
-    })
-}
-
 /// Whether the body stands in the middle over an axle: left fender gap against the right one.
 fn sides(car: &AtStance<'_>) -> Vec<Finding> {
     let of = |left: Corner, right: Corner, axle: &str| {
@@ -189,9 +176,4 @@ fn sides(car: &AtStance<'_>) -> Vec<Finding> {
         })
     };
     [of(Corner::FL, Corner::FR, "front"), of(Corner::RL, Corner::RR, "rear")].into_iter().flatten().collect()
-}
-
-fn first_up(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

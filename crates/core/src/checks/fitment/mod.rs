@@ -1,15 +1,19 @@
-//! Wheels in their openings: the gaps now and with another wheel and tire, at rest, at full bump and at full lock; scrub radius, centring
+//! Wheels in their openings: the gaps now and with another wheel and tire, at rest, at full bump, at full lock and at both; scrub radius, centring
 //! and what the tires carry. A gap that clears does not make a wheel or a spacer approved.
 
 mod findings;
 mod gaps;
 mod kingpin;
+mod load;
+mod lock;
 mod outline;
+mod together;
 mod wheel;
 
 pub(super) use findings::check;
 pub use findings::opening_standing;
 pub use gaps::{GapBasis, WheelState};
+pub use load::{WheelLoad, wheel_load};
 pub use wheel::{MaxLoad, WheelSize, offset_mm, width_on_rim_mm};
 
 use super::finding::Verdict;
@@ -55,9 +59,10 @@ pub struct InOpening {
 }
 
 impl InOpening {
-    /// What comes nearest first, of the other wheel or of the one that is there.
+    /// What comes nearest first, of the other wheel or of the one that is there; a bound on lock and bump together is no such number.
     pub fn first(&self, other: bool) -> Option<&GapIn> {
-        let told = self.gaps.iter().filter_map(|gap| Some((gap, gap.told(other)?.value)));
+        let numbers = self.gaps.iter().filter(|gap| gap.state != WheelState::FullLockAndBump);
+        let told = numbers.filter_map(|gap| Some((gap, gap.told(other)?.value)));
         told.min_by(|a, b| a.1.total_cmp(&b.1)).map(|(gap, _)| gap)
     }
 }

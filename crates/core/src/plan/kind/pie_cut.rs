@@ -1,8 +1,9 @@
-//! Pie cut: a wedge out of the rail sweeps the front cross-member up by arm × sin(wedge), and turns it by the wedge.
+//! Pie cut: a wedge out of the rail sweeps the front cross-member up by arm × sin(wedge), and turns all that lies beyond the cut by the wedge.
 
 use super::{
     Car, Caution, Effect, End, EventKind, Given, INSTEAD, Kind, Moves, Refusal, Worked, doubted, number, the, whole,
 };
+use crate::plan::bend::Bends;
 use crate::uncertainty::Quantity;
 
 /// Cut, bent and welded [common practice, no source], mm.
@@ -13,7 +14,7 @@ const U_DEG: f64 = 0.3;
 pub(super) const KIND: Kind = Kind {
     code: "pie_cut",
     words: "pie cut",
-    does: "Lower by arm × sin(wedge): the cross-member sweeps up. Caster turns by the wedge where the axle turns with the cross-member.",
+    does: "Lower by arm × sin(wedge) up to the cut; beyond it all turns up by the wedge about the cut. Caster turns by the wedge where the axle turns with the cross-member.",
     fields: &[
         number("wedge_deg", "Wedge", 0.1, 30.0, "deg"),
         number("sweep_mm", "Wanted sweep, in place of the wedge", 1.0, 300.0, "mm"),
@@ -24,7 +25,7 @@ pub(super) const KIND: Kind = Kind {
         "caster turns by the wedge",
         "radiator and grille tip",
         "drag link and steering box",
-        "points ahead of the cut turn",
+        "what lies beyond the cut turns with it: bumper, lamps, low points, what stands level on it",
     ],
     cautions: &[Caution::Frame],
     event: EventKind::FrameWork,
@@ -54,10 +55,11 @@ fn work(given: &Given, car: &Car<'_>, end: Option<End>) -> Result<Worked, Refusa
     let sweep = arm * libm::sin(wedge.to_radians());
     let end = the(end);
     let mut effect = Effect::frame_at(end, doubted(-sweep, 0.0, U_MM));
+    effect.bends = Bends::at(end, arm, car.vehicle.wheelbase_mm, Quantity::new(wedge, U_DEG));
     // A rod that is rigid with the axle holds it; else it turns with the cross-member.
     if end == End::Front && car.vehicle.radius_rod.is_none() {
         effect.caster_deg = Quantity::new(wedge, U_DEG);
     }
     let worked = Worked::new(effect, format!("{} mm × sin {wedge:.1}°", whole(arm)));
-    Ok(worked.with(format!("The wedge is {wedge:.1}°, and the cross-member turns by as much.")))
+    Ok(worked.with(format!("The wedge is {wedge:.1}°, and all beyond the cut turns by as much.")))
 }

@@ -324,7 +324,9 @@ fn choice(
         };
         alike
             .push(fitted.tires.as_ref().zip(file.vehicle.tires.as_ref()).map_or(0.0, |(new, old)| rim(new) - rim(old)));
-        alike.extend([1.0, asked.parts[number].price]);
+        // Where the frame is cut decides what touches, and no sum of numbers says it: each such part is only like itself.
+        let own = if effect.bends.is_none() { 0.0 } else { libm::exp2((number % 50) as f64) };
+        alike.extend([1.0, asked.parts[number].price, own]);
     }
     Choices {
         moves: rows.iter().map(|row| fitted.moves[&row.point] / row.tolerance_mm).collect(),
