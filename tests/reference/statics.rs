@@ -46,6 +46,7 @@ pub(crate) fn weight_and_pitch(check: &mut Check) {
             level_kg: [case.front_level, case.total - case.front_level],
             raised: Some(raised),
             grades_percent: Vec::new(),
+            u_kg: None,
         };
         let ours = work_out(&weight).height_mm.map_or(f64::NAN, |height| height.value);
         check.near(&format!("height on a wheelbase of {}", case.wheelbase), ours, case.cg_height, "height");

@@ -5,21 +5,28 @@ use crate::table::{plus_minus, whole};
 use crate::{Answer, bench_sum};
 use clap::Args;
 use std::fmt::Write as _;
+use trueground_core::bench::Refusal;
+use trueground_core::car::Vehicle;
 use trueground_core::checks::weight::{Weight, WeightAnswer, work_out};
 
 /// Where the weight sits: how far back and how high, and what a slope puts on the rear axle
 ///
 /// FILE is JSON: {"wheelbase_mm", "front_kg", "rear_kg"} from a scale ticket; with "front_with_rear_raised_kg", "rear_raised_mm" and
 /// "axle_height_mm" its height too, and "grades_percent": [2, 5, 10], nose up, the rear axle on slopes. Springs blocked, tanks as always; a
-/// car that is raised stands on rated stands, never on a jack.
+/// car that is raised stands on rated stands, never on a jack. Of a car's file "weighed" under "vehicle" is taken.
 #[derive(Debug, Args)]
 pub(crate) struct Arguments {
     #[command(flatten)]
     input: FileArguments,
 }
 
+fn of_car(vehicle: &Vehicle) -> Result<Weight, Refusal> {
+    let weight = Weight::of_car(vehicle);
+    bench_sum::described(weight.as_ref(), ["weight", "weighed"], |weight| Ok(weight.clone()))
+}
+
 pub(crate) fn run(arguments: &Arguments) -> Answer {
-    bench_sum::run(&arguments.input, Weight::read, |weight| Ok(work_out(weight)), words)
+    bench_sum::run_or_of_car(&arguments.input, Weight::read, of_car, |weight| Ok(work_out(weight)), words)
 }
 
 fn words(_: &Weight, answer: &WeightAnswer) -> String {

@@ -107,4 +107,40 @@ sectioned_mm: number,
 /**
  * What is left of the area, percent.
  */
-left_percent: number, };
+left_percent: number, } | { "kind": "weights", 
+/**
+ * mm.
+ */
+wheelbase_mm: number, 
+/**
+ * mm.
+ */
+track_front_mm: number, 
+/**
+ * mm.
+ */
+track_rear_mm: number, 
+/**
+ * Front left, front right, rear left, rear right; absent: only the axles were weighed.
+ */
+wheels_kg: [number, number, number, number] | null, 
+/**
+ * Front, rear.
+ */
+axles_kg: [number, number], 
+/**
+ * Middle of the weight behind the front axle, mm.
+ */
+behind_mm: number, 
+/**
+ * Its standard uncertainty, mm.
+ */
+behind_u_mm: number, 
+/**
+ * Left of the middle plane, mm; absent: not known.
+ */
+left_mm: number | null, 
+/**
+ * Its standard uncertainty, mm.
+ */
+left_u_mm: number | null, };

@@ -3,4 +3,4 @@
 /**
  * A sum that is reckoned at the bench.
  */
-export type BenchSum = "steering_box" | "wedge" | "pedal" | "radiator";
+export type BenchSum = "steering_box" | "wedge" | "pedal" | "radiator" | "weight";

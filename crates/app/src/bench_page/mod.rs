@@ -1,4 +1,4 @@
-//! Bench sums of a car in words and numbers: steering box, wedge for a caster, pedal, radiator.
+//! Bench sums of a car in words and numbers: steering box, wedge for a caster, pedal, radiator, weights.
 //!
 //! A number has its ± where an input was read with a rule or a gauge; what was stamped, counted or wished for is taken as typed, and a note
 //! says so.
@@ -7,6 +7,7 @@ mod pedal;
 mod radiator;
 mod steering_box;
 mod wedge;
+mod weight;
 
 use crate::mechanism_page::not_described;
 use crate::wire::{BenchPicture, BenchSum, BenchSumView, MechanismRow, MechanismWords, Problem};
@@ -23,6 +24,7 @@ pub(crate) fn sums(vehicle: &Vehicle, inches: bool) -> Result<Vec<BenchSumView>,
         wedge::sum(vehicle, inches)?,
         pedal::sum(vehicle, inches)?,
         radiator::sum(vehicle, inches),
+        weight::sum(vehicle, inches),
     ])
 }
 

@@ -395,5 +395,14 @@ fn weighed() -> Vec<Section> {
             "Better than half of an axle: springs seldom carry both sides alike.",
             Corner::ALL.map(wheel).into(),
         ),
+        section(
+            "Weighed again with the rear raised",
+            "How high the weight sits. Springs blocked, tanks as before; it stands on rated stands, never on a jack.",
+            vec![
+                must("raised.front_kg", "Front axle then", Kg, ""),
+                must("raised.lift_mm", "Rear axle raised by", Length, "at the wheel centres"),
+                must("raised.axle_height_mm", "Wheel centres above the ground, level", Length, ""),
+            ],
+        ),
     ]
 }

@@ -16,6 +16,8 @@ pub enum BenchSum {
     Pedal,
     /// What a sectioned radiator keeps.
     Radiator,
+    /// Where the weight sits.
+    Weight,
 }
 
 /// Asks for the bench sums of a car.
@@ -125,5 +127,26 @@ pub enum BenchPicture {
         sectioned_mm: f64,
         /// What is left of the area, percent.
         left_percent: f64,
+    },
+    /// The car from above: what scales said, and the middle of its weight.
+    Weights {
+        /// mm.
+        wheelbase_mm: f64,
+        /// mm.
+        track_front_mm: f64,
+        /// mm.
+        track_rear_mm: f64,
+        /// Front left, front right, rear left, rear right; absent: only the axles were weighed.
+        wheels_kg: Option<[f64; 4]>,
+        /// Front, rear.
+        axles_kg: [f64; 2],
+        /// Middle of the weight behind the front axle, mm.
+        behind_mm: f64,
+        /// Its standard uncertainty, mm.
+        behind_u_mm: f64,
+        /// Left of the middle plane, mm; absent: not known.
+        left_mm: Option<f64>,
+        /// Its standard uncertainty, mm.
+        left_u_mm: Option<f64>,
     },
 }

@@ -145,6 +145,27 @@ fn a_radiator_keeps_what_was_not_cut() {
 }
 
 #[test]
+fn four_pads_tell_where_the_weight_sits() {
+    let mut phone = Phone::new();
+    let car = phone.ask("add_car", pickup())["car"].clone();
+    let fields = json!({
+        "axles_kg.front": "", "axles_kg.rear": "", "wheels_kg.FL": "330", "wheels_kg.FR": "310", "wheels_kg.RL": "260",
+        "wheels_kg.RR": "280", "raised.front_kg": "668", "raised.lift_mm": "500", "raised.axle_height_mm": "320",
+    });
+    phone.ask("keep_measured", json!({ "car": car, "part": "weighed", "of": "", "tape": "mm", "fields": fields }));
+    let told = sum(&mut phone, &car, "weight", false);
+    assert_eq!(told["words"]["headline"], "1180 kg, 54 % of it in front.", "{told}");
+    // The pickup's wheelbase times 540/1180; the diagonal carries 610 of 1180.
+    let wheelbase = told["picture"]["wheelbase_mm"].as_f64().unwrap();
+    near(row(&told, "behind").0, wheelbase * 540.0 / 1_180.0, "behind");
+    near(row(&told, "diagonal").0, 610.0 / 1_180.0, "diagonal");
+    // 320 + 28/1180·b·√(b² − 500²)/500.
+    let by_hand = 320.0 + 28.0 / 1_180.0 * wheelbase * (wheelbase * wheelbase - 250_000.0).sqrt() / 500.0;
+    near(row(&told, "height").0, by_hand, "height");
+    assert!(row(&told, "aside").1 > 2.0, "the \u{b1} of four scales");
+}
+
+#[test]
 fn what_cannot_be_is_refused_beside_its_field_and_nothing_is_changed() {
     let mut phone = Phone::new();
     let car = phone.ask("add_car", pickup())["car"].clone();

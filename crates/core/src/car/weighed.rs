@@ -14,6 +14,9 @@ pub struct Weighed {
     /// A scale under each wheel, kg; comes before the axles.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wheels_kg: Option<Corners<f64>>,
+    /// The front axle with the rear one raised: tells how high the weight sits.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub raised: Option<RaisedRear>,
     /// Standard uncertainty of one reading of the scale, kg; absent: 5.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub u_kg: Option<f64>,
@@ -31,4 +34,16 @@ pub struct AxlesKg {
     pub front: f64,
     /// On the rear axle.
     pub rear: f64,
+}
+
+/// A second weighing with the rear axle raised, springs blocked.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export))]
+pub struct RaisedRear {
+    /// On the front axle then, 20 to 25,000 kg.
+    pub front_kg: f64,
+    /// How far the rear axle was raised, 50 to 3,000 mm.
+    pub lift_mm: f64,
+    /// Wheel centres above the ground, level, 100 to 1,000 mm.
+    pub axle_height_mm: f64,
 }

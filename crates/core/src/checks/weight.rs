@@ -8,6 +8,8 @@
 //! Raising one axle, and the load on a slope: sums of vehicle handbooks, with the exact angle and not its small-angle form.
 
 use crate::bench::{Node, Refusal};
+use crate::car::{Vehicle, Weighed};
+use crate::corner::Corners;
 use crate::uncertainty::{Quantity, propagate};
 use crate::units::Angle;
 use serde::Serialize;
@@ -16,7 +18,8 @@ use std::ops::RangeInclusive;
 const WHEELBASE_MM: RangeInclusive<f64> = 500.0..=10_000.0;
 const AXLE_KG: RangeInclusive<f64> = 20.0..=25_000.0;
 const LIFT_MM: RangeInclusive<f64> = 50.0..=3_000.0;
-const AXLE_HEIGHT_MM: RangeInclusive<f64> = 100.0..=1_000.0;
+/// Of wheel centres.
+pub const AXLE_HEIGHT_MM: RangeInclusive<f64> = 100.0..=1_000.0;
 const GRADE_PERCENT: RangeInclusive<f64> = -50.0..=50.0;
 const MOST: usize = 50;
 /// A public scale, kg [common practice, no source].
@@ -35,6 +38,8 @@ pub struct Weight {
     pub raised: Option<Raised>,
     /// Slopes asked for, percent, nose up positive.
     pub grades_percent: Vec<f64>,
+    /// Standard uncertainty of what is told of one axle, kg; absent: that of a public scale.
+    pub u_kg: Option<f64>,
 }
 
 /// The car with its rear axle raised, its springs blocked.
@@ -64,6 +69,8 @@ pub struct WeightAnswer {
     pub total_kg: f64,
     /// Part of it on the front axle, level.
     pub front_share: f64,
+    /// Its standard uncertainty.
+    pub front_share_u: f64,
     /// Centre of the weight behind the front axle, mm.
     pub behind_front_axle_mm: Told,
     /// Centre of the weight above the ground, mm.
@@ -99,7 +106,7 @@ fn height([wheelbase, total, level, front, lift, axle]: [f64; 6]) -> f64 {
 pub fn work_out(weight: &Weight) -> WeightAnswer {
     let [front, rear] = weight.level_kg;
     let total = front + rear;
-    let kg = |kg: f64| Quantity::new(kg, SCALE_U_KG);
+    let kg = |kg: f64| Quantity::new(kg, weight.u_kg.unwrap_or(SCALE_U_KG));
     let mm = |mm: f64| Quantity::new(mm, TAPE_U_MM);
     let behind =
         propagate([mm(weight.wheelbase_mm), kg(front), kg(rear)], |[b, front, rear]| b * rear / (front + rear));
@@ -124,13 +131,62 @@ pub fn work_out(weight: &Weight) -> WeightAnswer {
     WeightAnswer {
         total_kg: total,
         front_share: front / total,
+        front_share_u: propagate([kg(front), kg(rear)], |[front, rear]| front / (front + rear)).u,
         behind_front_axle_mm: Told { value: behind.value, u: behind.u },
         height_mm: high,
         on_slopes: on_slopes.collect(),
     }
 }
 
+/// Where the weight sits across the car, from a scale under each wheel.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Across {
+    /// Its centre left of the middle plane, mm.
+    pub left_mm: Told,
+    /// Part of it on front left and rear right together.
+    pub diagonal_share: Told,
+}
+
+/// Each side carries at half of its axle's track from the middle; `u_kg` is that of one scale.
+pub fn across(wheels_kg: &Corners<f64>, tracks_mm: [f64; 2], u_kg: f64) -> Across {
+    let kg = |kg: f64| Quantity::new(kg, u_kg);
+    let mm = |mm: f64| Quantity::new(mm, TAPE_U_MM);
+    let Corners { FL: fl, FR: fr, RL: rl, RR: rr } = wheels_kg;
+    let wheels = [kg(*fl), kg(*fr), kg(*rl), kg(*rr)];
+    let left = propagate([wheels[0], wheels[1], wheels[2], wheels[3], mm(tracks_mm[0]), mm(tracks_mm[1])], |given| {
+        let [fl, fr, rl, rr, front, rear] = given;
+        ((fl - fr) * front + (rl - rr) * rear) / 2.0 / (fl + fr + rl + rr)
+    });
+    let diagonal = propagate(wheels, |[fl, fr, rl, rr]| (fl + rr) / (fl + fr + rl + rr));
+    let told = |value: f64, u: f64| Told { value, u };
+    Across { left_mm: told(left.value, left.u), diagonal_share: told(diagonal.value, diagonal.u) }
+}
+
+impl Weighed {
+    /// Standard uncertainty of one reading of the scale, kg.
+    pub fn scale_u_kg(&self) -> f64 {
+        self.u_kg.unwrap_or(SCALE_U_KG)
+    }
+}
+
 impl Weight {
+    /// What scales said of a car: pads under the wheels before the ticket; `None` where it was not weighed.
+    pub fn of_car(vehicle: &Vehicle) -> Option<Self> {
+        let weighed = vehicle.weighed.as_ref()?;
+        let (level_kg, scales) = match (&weighed.wheels_kg, weighed.axles_kg) {
+            (Some(Corners { FL: fl, FR: fr, RL: rl, RR: rr }), _) => ([fl + fr, rl + rr], 2.0_f64.sqrt()),
+            (None, Some(axles)) => ([axles.front, axles.rear], 1.0),
+            (None, None) => return None,
+        };
+        let raised = weighed.raised.map(|raised| Raised {
+            front_kg: raised.front_kg,
+            lift_mm: raised.lift_mm,
+            axle_height_mm: raised.axle_height_mm,
+        });
+        let u_kg = Some(scales * weighed.scale_u_kg());
+        Some(Self { wheelbase_mm: vehicle.wheelbase_mm, level_kg, raised, grades_percent: Vec::new(), u_kg })
+    }
+
     /// From `{"wheelbase_mm", "front_kg", "rear_kg", "front_with_rear_raised_kg", "rear_raised_mm", "axle_height_mm", "grades_percent": […]}`; the
     /// three of the raised car together or not at all.
     ///
@@ -170,6 +226,22 @@ impl Weight {
                 grades_percent.push(grade.number_in(&format!("grades_percent[{i}]"), &GRADE_PERCENT, "percent")?);
             }
         }
-        Ok(Self { wheelbase_mm, level_kg, raised, grades_percent })
+        Ok(Self { wheelbase_mm, level_kg, raised, grades_percent, u_kg: None })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_middle_lies_where_the_wheels_say_by_hand() {
+        let wheels = Corners { FL: 330.0, FR: 310.0, RL: 260.0, RR: 280.0 };
+        // (20·1400 − 20·1440)/2 over 1180 kg: 0.339 mm to the right; front left and rear right carry 610 of 1180.
+        let told = across(&wheels, [1_400.0, 1_440.0], 2.0);
+        assert!((told.left_mm.value + 0.338_98).abs() < 1e-4, "{told:?}");
+        assert!((told.diagonal_share.value - 0.516_95).abs() < 1e-5, "{told:?}");
+        // Each scale's 2 kg at about 710 mm of arm: 2·710·√4/1180 = 2.41 mm.
+        assert!((told.left_mm.u - 2.41).abs() < 0.02, "{told:?}");
     }
 }

@@ -2,6 +2,7 @@
 
 use super::Faults;
 use crate::car::{AxleSprings, Extent, FittedTire, PointKind, RefPoint, Vehicle};
+use crate::checks::weight::AXLE_HEIGHT_MM;
 use crate::wording::shown;
 use std::ops::RangeInclusive;
 
@@ -72,6 +73,14 @@ pub(super) fn check(vehicle: &Vehicle, found: &mut Faults) {
         }
         if let Some(u) = weighed.u_kg {
             found.number("vehicle.weighed.u_kg", u, &SCALE_U_KG, "kg");
+        }
+        if let Some(raised) = &weighed.raised {
+            let place = "vehicle.weighed.raised";
+            found.number(&format!("{place}.front_kg"), raised.front_kg, &AXLE_KG, "kg");
+            // Farther up than its wheelbase lets it, an axle cannot be raised.
+            let lift = 50.0..=(0.7 * vehicle.wheelbase_mm).max(50.0);
+            found.number(&format!("{place}.lift_mm"), raised.lift_mm, &lift, "mm");
+            found.number(&format!("{place}.axle_height_mm"), raised.axle_height_mm, &AXLE_HEIGHT_MM, "mm");
         }
     }
     if let Some(tank) = &vehicle.tank {

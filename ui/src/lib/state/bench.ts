@@ -9,6 +9,7 @@ const FORMS: Record<BenchSum, Screen> = {
   wedge: { at: "mechanism_form", part: "wedge" },
   pedal: { at: "mechanism_form", part: "pedal" },
   radiator: { at: "measured_form", part: "radiator", of: "" },
+  weight: { at: "measured_form", part: "weighed", of: "" },
 };
 
 export function formOf(sum: BenchSum): Screen {

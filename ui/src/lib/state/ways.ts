@@ -57,7 +57,7 @@ export const WAYS: readonly Way[] = [
   },
   {
     words: "Bench sums",
-    detail: "steering box, caster wedge, pedal, radiator",
+    detail: "steering box, wedge, pedal, radiator, weights",
     screen: { at: "bench_sums" },
     test: "to-bench-sums",
   },
