@@ -2,7 +2,7 @@
 
 mod values;
 
-use crate::wording::{listed, nearest, shown};
+use crate::wording::{listed, nearest, shown, slip_of};
 use serde::Deserialize;
 use serde::de::{self, Deserializer, MapAccess, SeqAccess, Visitor};
 use std::fmt;
@@ -90,6 +90,21 @@ impl Node {
                     Some(near) => format!("Did you mean {near}? The keys here are {}.", known.join(", ")),
                     None => format!("The keys here are {}.", known.join(", ")),
                 };
+                return Err(Refusal::new(format!("{} is not a key {}.", shown(key), place(path)), hint));
+            }
+        }
+        Ok(Object { path: path.to_owned(), fields })
+    }
+
+    /// As an object of a car's file, where other keys may stand beside the `known` ones and say nothing here; `path` is where it stands.
+    ///
+    /// # Errors
+    /// Not an object, a key given twice, or one that is a known one with a slip, which would otherwise be passed over in silence.
+    pub fn object_of_a_car<'n>(&'n self, path: &str, known: &[&str]) -> Result<Object<'n>, Refusal> {
+        let fields = self.fields(path)?;
+        for (key, _) in fields.iter().filter(|(key, _)| !known.contains(&key.as_str())) {
+            if let Some(meant) = slip_of(key, known) {
+                let hint = format!("Did you mean {meant}? The keys here are {}.", known.join(", "));
                 return Err(Refusal::new(format!("{} is not a key {}.", shown(key), place(path)), hint));
             }
         }

@@ -80,6 +80,13 @@ pub fn nearest<'a>(typed: &str, known: &[&'a str]) -> Option<&'a str> {
         .map(|(_, k)| k)
 }
 
+/// The one of `known` that `typed` is but for one or two letters: one in a short word. Another word is no slip.
+pub fn slip_of<'a>(typed: &str, known: &[&'a str]) -> Option<&'a str> {
+    let letters = typed.chars().count();
+    let allowed = if letters > 4 { 2 } else { 1 };
+    known.iter().find(|known| letters <= SHOWN_CHARACTERS && edits(&typed.to_lowercase(), known) <= allowed).copied()
+}
+
 /// A message of some other program, with everything it quotes (between `` ` `` or `"`) cut as [`shown`] does.
 pub fn quotes_cut(message: &str) -> String {
     let mut out = String::new();
@@ -162,6 +169,18 @@ mod tests {
         assert_eq!(listed(&["A", "B", "C"]), "A, B and C");
         let many: Vec<String> = (0..20_000).map(|i| format!("P{i}")).collect();
         assert_eq!(listed(&many), "P0, P1, P2 and 19,997 more");
+    }
+
+    #[test]
+    fn a_slip_is_told_from_another_word() {
+        let known = ["thickness_mm", "leaves", "note", "end"];
+        for (typed, meant) in [("thikness_mm", "thickness_mm"), ("leafs", "leaves"), ("Note", "note"), ("ends", "end")]
+        {
+            assert_eq!(slip_of(typed, &known), Some(meant), "{typed}");
+        }
+        for other in ["meaning", "name", "what", "thickness", ""] {
+            assert_eq!(slip_of(other, &known[..3]), None, "{other}");
+        }
     }
 
     #[test]

@@ -1,4 +1,4 @@
-//! Changes and parts of a car's file: alternatives of one or several steps each; read strictly.
+//! Changes and parts of a car's file: alternatives of one or several steps each; other keys may stand beside the known ones.
 
 use super::step::Step;
 use crate::bench::{Node, Object, Refusal};
@@ -45,7 +45,7 @@ pub fn changes(file: &CarFile) -> Result<Vec<Change>, Refusal> {
     let list = node.list_of("changes", 0, MOST, "changes")?;
     let all = list.iter().enumerate().map(|(i, node)| {
         let path = format!("changes[{i}]");
-        change(&node.object(&path, &["id", "label", "steps", "note"])?, &path)
+        change(&node.object_of_a_car(&path, &["id", "label", "steps", "note"])?, &path)
     });
     named_once(all.collect::<Result<Vec<_>, _>>()?, "changes", |change| &change.id)
 }
@@ -64,7 +64,7 @@ pub fn parts(file: &CarFile) -> Result<Vec<Part>, Refusal> {
 
 fn part(node: &Node, path: &str) -> Result<Part, Refusal> {
     let known = ["id", "label", "slot", "steps", "price", "hours", "note", "since", "replaces"];
-    let object = node.object(path, &known)?;
+    let object = node.object_of_a_car(path, &known)?;
     let change = change(&object, path)?;
     let slot = object.optional("slot").map(|node| node.name(&object.path("slot"))).transpose()?;
     Ok(Part {

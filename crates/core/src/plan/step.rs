@@ -1,4 +1,4 @@
-//! One step of a change: its kind, where, and what it says; read strictly, the nearest known word named.
+//! One step of a change: its kind, where, and what it says; other keys may stand beside the known ones, the nearest known word is named.
 
 use super::effect::{Effect, End};
 use super::given::Given;
@@ -35,7 +35,7 @@ impl Step {
     /// From JSON; `path` is where it stands.
     ///
     /// # Errors
-    /// An unknown kind or field, with the nearest known one; a number outside of its range; what is missing.
+    /// An unknown kind, with the nearest known one; a field with a slip in its name; a number outside of its range; what is missing.
     pub fn of(value: &Value, path: &str) -> Result<Self, Refusal> {
         let node = Node::read(&value.to_string())?;
         Self::read(&node, path)
@@ -57,7 +57,7 @@ impl Step {
             return Err(Refusal::new(format!("{path}.kind is \"{}\".", shown(&code)), hint));
         };
         let known: Vec<&str> = COMMON.into_iter().chain(kind.fields.iter().map(|field| field.key)).collect();
-        let object = node.object(path, &known)?;
+        let object = node.object_of_a_car(path, &known)?;
         let end = match object.optional("end") {
             Some(end) => Some(match end.one_of(&object.path("end"), &ENDS)? {
                 "front" => End::Front,

@@ -267,6 +267,13 @@ fn what_cannot_be_done_or_read_is_said_with_its_place() {
 }
 
 #[test]
+fn other_words_beside_the_known_ones_say_nothing() {
+    let bare = json!({"kind": "block", "end": "rear", "thickness_mm": 30});
+    let noted = json!({"kind": "block", "end": "rear", "thickness_mm": 30, "bought_at": "a swap meet", "photo": 7});
+    assert_eq!(moves(noted), moves(bare));
+}
+
+#[test]
 fn what_springs_have_shown_is_reckoned_with() {
     let (file, solution) = car(|_| {});
     let steps = [
