@@ -10,6 +10,7 @@ use trueground_core::checks::lamps::fmvss108_mm;
 use trueground_core::checks::{AtStance, BodyMove, Changed, Rule, findings};
 use trueground_core::corner::Corners;
 use trueground_core::uncertainty::Quantity;
+use trueground_core::units::Angle;
 
 pub(crate) fn lamps(check: &mut Check) {
     let data: Value = check.json();
@@ -88,9 +89,9 @@ pub(crate) fn joints(check: &mut Check) {
     // Coefficient of fluctuation, and where both shafts turn alike, by the formulas at the head of the data.
     for beta in [3.0_f64, 10.0, 20.0] {
         let [slowest, fastest] = speed_range(beta);
-        let (sin, tan) = (beta.to_radians().sin(), beta.to_radians().tan());
-        check.near(&format!("fluctuation at {beta} deg"), fastest - slowest, sin * tan, "recomputed");
-        let alike = beta.to_radians().cos().sqrt().atan().to_degrees();
+        let joint = Angle::deg(beta);
+        check.near(&format!("fluctuation at {beta} deg"), fastest - slowest, joint.sin() * joint.tan(), "recomputed");
+        let alike = Angle::atan(joint.cos().sqrt()).to_deg();
         check.near(&format!("equal speed at {beta} deg"), speed_ratio(beta, alike), 1.0, "recomputed");
     }
 
@@ -98,7 +99,7 @@ pub(crate) fn joints(check: &mut Check) {
     let rpm = number(&spread["given"]["rpm"]);
     let angle = joint_deg_for_spread(number(&spread["given"]["allowed_total_fluctuation_rpm"]) / rpm);
     check.near("angle", angle, number(&spread["recomputed"]["beta_deg"]), "recomputed");
-    let cos = angle.to_radians().cos();
+    let cos = Angle::deg(angle).cos();
     check.near("cosine", cos, number(&spread["recomputed"]["cos_beta"]), "recomputed");
     check.near("cosine", cos, number(&spread["published"]["cos_beta"]), "published_cos");
     let [slowest, fastest] = speed_range(angle).map(|part| part * rpm);
