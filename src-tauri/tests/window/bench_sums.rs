@@ -133,3 +133,27 @@ async fn a_wedge_a_pedal_and_a_radiator_are_told_and_listed() {
     window.looked_at("bench-sums").await;
     window.close().await;
 }
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn four_scales_tell_where_the_weight_sits() {
+    let garage = Garage::empty();
+    let window = Window::open(&garage).await;
+    window.bench("weight").await;
+    window.looked_at("bench-weight-empty").await;
+    window.touch("describe").await;
+    window.touch("open-section-1").await;
+    for (name, text) in [("FL", "250"), ("FR", "240"), ("RL", "220"), ("RR", "plenty")] {
+        window.fill(&format!("wheels_kg.{name}"), text).await;
+    }
+    window.looked_at("bench-weight-form").await;
+    window.touch("save").await;
+    assert!(!window.text("problem-wheels_kg.RR").await.is_empty(), "its field says so");
+    window.fill("wheels_kg.RR", "210").await;
+    window.touch("save").await;
+    window.find("bench-picture").await;
+    // By hand: 430 of 920 kg on the rear axle, 2565 mm behind the front one; 460 of 920 on the diagonal.
+    assert!((window.told("behind").await.0 - 2565.0 * 430.0 / 920.0).abs() < 1e-6);
+    assert!((window.told("diagonal").await.0 - 460.0 / 920.0).abs() < 1e-9);
+    window.looked_at("bench-weight").await;
+    window.close().await;
+}
