@@ -53,6 +53,8 @@ fn words(code: &str) -> String {
     let said = match code {
         "hanging" => "Hanging: the eye below the pivot",
         "standing" => "Standing: the eye above the pivot",
+        "both_berlin" => "Both, centred on the leaf (Berlin eyes)",
+        "one_berlin" => "One, centred on the leaf (Berlin eye)",
         other => return capital(&other.replace('_', " the ")),
     };
     said.to_owned()

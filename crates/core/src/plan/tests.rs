@@ -96,6 +96,10 @@ fn each_kind_moves_the_car_as_the_trade_says() {
             0.0,
         ),
         (json!({"kind": "reversed_eyes", "end": "rear", "eye_diameter_mm": 32.0}), 0.0, -32.0),
+        // A spring maker's rules (`eye_rules` of the published leaf springs): one eye half its diameter, a Berlin eye half of a reversed one.
+        (json!({"kind": "reversed_eyes", "end": "rear", "eye_diameter_mm": 32.0, "eyes": "one"}), 0.0, -16.0),
+        (json!({"kind": "reversed_eyes", "end": "rear", "eye_diameter_mm": 32.0, "eyes": "both_berlin"}), 0.0, -16.0),
+        (json!({"kind": "reversed_eyes", "end": "rear", "eye_diameter_mm": 32.0, "eyes": "one_berlin"}), 0.0, -8.0),
         // Eight equal leaves: an eighth of 40 mm.
         (json!({"kind": "rearched_leaf", "end": "front", "arch_change_mm": -40.0, "pack": pack}), -5.0, 0.0),
         (json!({"kind": "perch", "end": "front", "lower_mm": 20.0}), -20.0, 0.0),
