@@ -1,4 +1,5 @@
 // A form: typed text is kept whatever happens, and each problem stands beside its field until that field is changed.
+import { capital } from "../format";
 import type { FieldProblem } from "../../bindings/FieldProblem";
 import type { Problem } from "../../bindings/Problem";
 import { asProblem } from "../backend/backend";
@@ -43,11 +44,17 @@ export class FormProblems {
     }
   }
 
+  /** How many fields are wrong, for the key that keeps the form; empty where none is. */
+  get counted(): string {
+    const count = this.fields.length;
+    if (count === 0) return "";
+    return count === 1 ? "one field cannot be read" : `${count} fields cannot be read`;
+  }
+
   /** One sentence for a screen reader: how many fields, and the first of them. */
   get spoken(): string {
     const [first] = this.fields;
     if (!first) return this.whole ? `${this.whole.sentence} ${this.whole.hint}` : "";
-    const count = this.fields.length;
-    return `${count === 1 ? "One field cannot be read." : `${count} fields cannot be read.`} ${first.sentence}`;
+    return `${capital(this.counted)}. ${first.sentence}`;
   }
 }
